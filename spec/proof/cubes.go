@@ -13,28 +13,28 @@ import (
 )
 
 // cover settles figures, limits and drawings for all orders of a model. Each result for a build is a claim
-// that depends on some options, see [spec.Watch]: it is the same for all orders that agree on those, which
-// are a cube. Orders are calculated until the cubes of each claim cover all orders.
+// that depends on some options, see [spec.Watch]. It is the same for all orders that agree on those options;
+// these orders are a cube. Orders are calculated until the cubes of each claim cover all orders.
 type cover struct {
 	*figuring
-	limit   int
-	solver  *logic.Solver
-	claims  map[claimName]*cubes
-	order   []claimName // in order of first occurrence
-	cubes   []cube
-	numbers map[cube]int    // index of each cube
-	shut    []logic.Formula // by index of a cube: the formula that an order is not in it
-	covered map[string]bool // lists of cubes that cover all orders
-	adds    map[string][2]float64
-	more    spec.OptionSet  // options that the claims being weighed depend on
-	open    map[string]bool // values that exist for some sums of a cube and not for others
-	again   int             // number of sums calculated in addition to the orders
-	exist   map[string]*existence
-	named   [2]map[string]bool         // names of the claims found, by sheet
-	asked   map[string]bool            // claims that decide whether a value exists that must be settled
-	lookers map[string]map[string]bool // by kind of part: claims that read one
-	leftOut map[string]bool            // kinds of parts found that no claim has read
-	stale   bool                       // a claim has read one since
+	limit        int
+	solver       *logic.Solver
+	claims       map[claimName]*cubes
+	order        []claimName // in order of first occurrence
+	cubes        []cube
+	numbers      map[cube]int    // index of each cube
+	blocking     []logic.Formula // by index of a cube: its blocking clause, true if an order is not in it
+	covered      map[string]bool // lists of cubes that cover all orders
+	adds         map[string][2]float64
+	widened      spec.OptionSet  // options that the claims being reweighed depend on
+	undetermined map[string]bool // values that exist for some sums of a cube and not for others
+	reweighs     int             // number of reweighed orders
+	existence    map[string]*existence
+	found        [2]map[string]bool         // names of the claims found, by sheet
+	mustSettle   map[string]bool            // existence claims of values that must be settled
+	readers      map[string]map[string]bool // by kind of part: claims that read a part of the kind
+	unread       map[string]bool            // kinds of fitted parts that no claim had read
+	unreadStale  bool                       // a claim has read a kind in unread since
 }
 
 // claimName is a claim for the bare sheet or the full one.
@@ -43,24 +43,24 @@ type claimName struct {
 	name string
 }
 
-// cube is all orders that agree on the options in on; those of them that are ordered are in has.
+// cube is the orders in which, of the options in on, exactly those in has are ordered.
 type cube struct{ on, has spec.OptionSet }
 
 // cubes are the cubes of one claim.
 type cubes struct {
 	numbers []int                   // sorted
-	relies  map[int]map[string]bool // by cube: values whose existence the result relies on
+	assumed map[int]map[string]bool // by cube: values that the result assumes to exist
 }
 
 // existence is the cubes in which a value exists, and those in which it does not.
-type existence struct{ there, lacks map[int]bool }
+type existence struct{ present, absent map[int]bool }
 
-// worked is an order that was calculated.
-type worked struct {
-	options []string
-	set     spec.OptionSet
-	judged  [2]*derive.Assessment
-	sums    [2]float64 // over all its options
+// calculatedOrder is an order that was calculated.
+type calculatedOrder struct {
+	options  []string
+	set      spec.OptionSet
+	assessed [2]*derive.Assessment
+	sums     [2]float64 // over all its options
 }
 
 // coverSteps is the step limit of the solver for finding orders that are in no cube yet: seconds.
@@ -68,9 +68,9 @@ const coverSteps = 400_000_000
 
 func newCover(f *figuring, limit int) *cover {
 	c := &cover{figuring: f, limit: limit, solver: logic.NewSolver(coverSteps, f.problem.Formulas()...), claims: map[claimName]*cubes{}, numbers: map[cube]int{},
-		covered: map[string]bool{}, adds: map[string][2]float64{}, exist: map[string]*existence{}, named: [2]map[string]bool{{}, {}}, lookers: map[string]map[string]bool{}, leftOut: map[string]bool{}, asked: map[string]bool{}}
+		covered: map[string]bool{}, adds: map[string][2]float64{}, existence: map[string]*existence{}, found: [2]map[string]bool{{}, {}}, readers: map[string]map[string]bool{}, unread: map[string]bool{}, mustSettle: map[string]bool{}}
 	for _, name := range f.names {
-		c.ask(name)
+		c.settleExistence(name)
 	}
 	for i := range f.model.Options {
 		o := &f.model.Options[i]
@@ -92,7 +92,7 @@ func (c *cover) settle() {
 	}
 	c.dependencies = spec.NewDependencies(c.variants)
 	order, any := c.solver.Smallest(c.problem.Options)
-	for ; any || c.doubt(); order, any = c.next() {
+	for ; any || c.refine(); order, any = c.next() {
 		if !any {
 			continue
 		}
@@ -100,20 +100,20 @@ func (c *cover) settle() {
 			c.unchecked("%s was not settled with the figures of %d orders: too many of its options bear on one another", c.model.ID, c.limit)
 			break
 		}
-		if !c.work(order) {
+		if !c.calculate(order) {
 			break
 		}
 	}
 	if c.solver.Spent() {
 		c.unchecked("which orders of %s are left to check was not found in %d steps: its rules tie too many options together", c.model.ID, coverSteps)
 	}
-	c.learned()
+	c.existenceFormulas()
 	c.dependencies = nil
 	c.minimize()
 }
 
-// next returns an order for which some claim is not settled, if there is one. It is chosen for as many
-// claims as possible.
+// next returns an order for which some claim is not settled; any is false if there is none. One order is
+// searched for many claims at once.
 func (c *cover) next() (order []string, any bool) {
 	var wanted []logic.Formula
 	met := map[string]bool{}
@@ -126,7 +126,7 @@ func (c *cover) next() (order []string, any bool) {
 		met[key] = true
 		own := wanted
 		for _, n := range c.claims[name].numbers {
-			own = append(own, c.shut[n])
+			own = append(own, c.blocking[n])
 		}
 		switch {
 		case c.solver.Possible(own...):
@@ -161,7 +161,7 @@ func (c *cubes) key() string {
 func (c *cover) number(q cube) int {
 	n, met := c.numbers[q]
 	if !met {
-		n = len(c.shut)
+		n = len(c.blocking)
 		c.numbers[q] = n
 		c.cubes = append(c.cubes, q)
 		var in []logic.Formula
@@ -174,16 +174,16 @@ func (c *cover) number(q cube) int {
 				in = append(in, f)
 			}
 		}
-		c.shut = append(c.shut, logic.Not(logic.All(in...)))
+		c.blocking = append(c.blocking, logic.Not(logic.All(in...)))
 	}
 	return n
 }
 
-// take records that a claim is settled for a cube.
-func (c *cover) take(name claimName, q cube, relies map[string]bool) {
+// addCube records that a claim is settled for a cube.
+func (c *cover) addCube(name claimName, q cube, assumed map[string]bool) {
 	of := c.claims[name]
 	if of == nil {
-		of = &cubes{relies: map[int]map[string]bool{}}
+		of = &cubes{assumed: map[int]map[string]bool{}}
 		c.claims[name] = of
 		c.order = append(c.order, name)
 	}
@@ -191,53 +191,53 @@ func (c *cover) take(name claimName, q cube, relies map[string]bool) {
 	if at, met := slices.BinarySearch(of.numbers, n); !met {
 		of.numbers = slices.Insert(of.numbers, at, n)
 	}
-	of.relies[n] = relies
-	for value := range relies {
-		c.ask(value)
+	of.assumed[n] = assumed
+	for value := range assumed {
+		c.settleExistence(value)
 	}
 }
 
-// ask requires that the existence of a value is settled.
-func (c *cover) ask(value string) {
+// settleExistence adds the existence of a value to the claims that must be settled.
+func (c *cover) settleExistence(value string) {
 	claim := derive.ClaimOf(value)
 	if !slices.Contains(c.names, value) {
 		c.names = append(c.names, value)
 	}
-	c.asked[claim], c.named[0][claim], c.named[1][claim] = true, true, true
+	c.mustSettle[claim], c.found[0][claim], c.found[1][claim] = true, true, true
 	for full := range c.sheets {
 		if name := (claimName{full, claim}); c.claims[name] == nil {
-			c.claims[name] = &cubes{relies: map[int]map[string]bool{}}
+			c.claims[name] = &cubes{assumed: map[int]map[string]bool{}}
 			c.order = append(c.order, name)
 		}
 	}
 }
 
-// doubt drops results that rely on a value that does not exist for some order of their cube, and results about parts from before
-// it was known which claims read them. It reports whether there were any.
-func (c *cover) doubt() (any bool) {
-	if c.stale {
+// refine drops the cubes with an order for which an assumed value does not exist, and the cubes of part claims that were made
+// before it was known which claims read the kind. It reports whether there were any.
+func (c *cover) refine() (any bool) {
+	if c.unreadStale {
 		for _, name := range c.order {
-			if strings.HasPrefix(name.name, ignoredClaim) {
+			if strings.HasPrefix(name.name, partReadClaim) {
 				c.claims[name].numbers = nil
 			}
 		}
-		any, c.stale = true, false
-		clear(c.leftOut)
+		any, c.unreadStale = true, false
+		clear(c.unread)
 	}
 	lacks := map[string]logic.Formula{}
 	for _, name := range c.order {
 		of := c.claims[name]
 		for _, n := range slices.Clone(of.numbers) {
-			for _, value := range slices.Sorted(maps.Keys(of.relies[n])) {
+			for _, value := range slices.Sorted(maps.Keys(of.assumed[n])) {
 				missing, met := lacks[value]
 				if !met {
 					missing = logic.Not(c.condition(c.declared(value).When, ""))
-					if e := c.exist[value]; e != nil {
-						missing = logic.Any(missing, c.in(e.lacks))
+					if e := c.existence[value]; e != nil {
+						missing = logic.Any(missing, c.inAnyOf(e.absent))
 					}
 					lacks[value] = missing
 				}
-				if c.solver.Possible(logic.Not(c.shut[n]), missing) {
+				if c.solver.Possible(logic.Not(c.blocking[n]), missing) {
 					c.dependencies.Doubt(value)
 					of.numbers = slices.DeleteFunc(of.numbers, func(other int) bool { return other == n })
 					any = true
@@ -249,17 +249,17 @@ func (c *cover) doubt() (any bool) {
 	return any
 }
 
-// in returns the formula that an order is in one of some cubes.
-func (c *cover) in(cubes map[int]bool) logic.Formula {
+// inAnyOf returns the formula that an order is in one of the cubes.
+func (c *cover) inAnyOf(cubes map[int]bool) logic.Formula {
 	var list []logic.Formula
 	for _, n := range slices.Sorted(maps.Keys(cubes)) {
-		list = append(list, logic.Not(c.shut[n]))
+		list = append(list, logic.Not(c.blocking[n]))
 	}
 	return logic.Any(list...)
 }
 
-// holds returns the index of the cube of a claim that contains an order; -1 if there is none.
-func (c *cover) holds(name claimName, set spec.OptionSet) int {
+// cubeOf returns the index of the cube of a claim that contains an order; -1 if there is none.
+func (c *cover) cubeOf(name claimName, set spec.OptionSet) int {
 	if of := c.claims[name]; of != nil {
 		for _, n := range of.numbers {
 			if q := c.cubes[n]; set.Intersect(q.on) == q.has {
@@ -270,15 +270,15 @@ func (c *cover) holds(name claimName, set spec.OptionSet) int {
 	return -1
 }
 
-// unsettled returns the claims, without subclaims, that are not settled for an order; nil stands for all, if none is
-// known yet or it must be found out which parts are read.
+// unsettled returns the main claims that are not settled for an order; nil stands for all. It is nil if no claim is
+// known yet, or if a part claim is not settled, because that takes all claims.
 func (c *cover) unsettled(full int, set spec.OptionSet) map[string]bool {
 	open := map[string]bool{}
-	for name := range c.named[full] {
-		if c.holds(claimName{full, name}, set) >= 0 {
+	for name := range c.found[full] {
+		if c.cubeOf(claimName{full, name}, set) >= 0 {
 			continue
 		}
-		if strings.HasPrefix(name, ignoredClaim) {
+		if strings.HasPrefix(name, partReadClaim) {
 			return nil
 		}
 		main, _ := derive.MainClaim(name)
@@ -290,8 +290,8 @@ func (c *cover) unsettled(full int, set spec.OptionSet) map[string]bool {
 	return open
 }
 
-// work calculates an order, and settles its claims for their cubes.
-func (c *cover) work(order []string) bool {
+// calculate calculates an order, and settles its claims for their cubes.
+func (c *cover) calculate(order []string) bool {
 	set := c.dependencies.Options(order)
 	open := [2]map[string]bool{c.unsettled(0, set), c.unsettled(1, set)}
 	var wanted [2]func(string) bool
@@ -300,29 +300,29 @@ func (c *cover) work(order []string) bool {
 			wanted[full] = func(claim string) bool { return claims[claim] }
 		}
 	}
-	c.look(order, wanted)
-	if c.judged[0] == nil || c.judged[1] == nil {
+	c.evaluateClaims(order, wanted)
+	if c.assessed[0] == nil || c.assessed[1] == nil {
 		c.unchecked("an order of %s cannot be built: %s", c.model.ID, strings.Join(order, ", "))
 		return false
 	}
-	w := worked{options: order, set: set, judged: c.judged}
+	w := calculatedOrder{options: order, set: set, assessed: c.assessed}
 	for _, o := range order {
 		w.sums[0] += c.adds[o][0]
 		w.sums[1] += c.adds[o][1]
 	}
-	c.open = map[string]bool{}
+	c.undetermined = map[string]bool{}
 	groups := map[cube]*group{}
-	for full, j := range w.judged {
+	for full, j := range w.assessed {
 		claims := j.Claims()
-		c.ignored(j, claims, open[full] == nil)
+		c.addPartClaims(j, claims, open[full] == nil)
 		for claim := range claims {
-			if derive.MustSettle(claim, c.asked) {
-				c.named[full][claim] = true
+			if derive.MustSettle(claim, c.mustSettle) {
+				c.found[full][claim] = true
 			}
 		}
-		for _, name := range slices.Sorted(maps.Keys(c.named[full])) {
+		for _, name := range slices.Sorted(maps.Keys(c.found[full])) {
 			main, _ := derive.MainClaim(name)
-			if open[full] != nil && !open[full][main] || c.holds(claimName{full, name}, w.set) >= 0 {
+			if open[full] != nil && !open[full][main] || c.cubeOf(claimName{full, name}, w.set) >= 0 {
 				continue
 			}
 			on, own := claims[name]
@@ -331,15 +331,15 @@ func (c *cover) work(order []string) bool {
 			}
 			q := cube{on, on.Intersect(w.set)}
 			if !on.Weights() {
-				c.take(claimName{full, name}, q, j.Build().Assumed(name))
+				c.addCube(claimName{full, name}, q, j.Build().Assumed(name))
 				continue
 			}
 			if groups[q] == nil {
 				groups[q] = newGroup()
 			}
 			groups[q].add(full, name)
-			if relies := j.Build().Assumed(name); relies != nil {
-				groups[q].rely(name, relies)
+			if assumed := j.Build().Assumed(name); assumed != nil {
+				groups[q].assume(name, assumed)
 			}
 		}
 	}
@@ -351,14 +351,14 @@ func (c *cover) work(order []string) bool {
 			return false
 		}
 	}
-	for full, j := range w.judged {
+	for full, j := range w.assessed {
 		for _, name := range c.names {
 			main, _ := derive.MainClaim(derive.ClaimOf(name))
 			if (open[full] == nil || open[full][main]) && c.declared(name).When.Holds(j.Build().Has) {
 				is := exists(j.Values, name)
-				c.learnt(full, name, w.set, is)
-				if c.open[name] {
-					c.learnt(full, name, w.set, !is)
+				c.recordExistence(full, name, w.set, is)
+				if c.undetermined[name] {
+					c.recordExistence(full, name, w.set, !is)
 				}
 			}
 		}
@@ -366,54 +366,55 @@ func (c *cover) work(order []string) bool {
 	return true
 }
 
-// learnt records whether a value exists in the cube that contains an order.
-func (c *cover) learnt(full int, name string, set spec.OptionSet, is bool) {
+// recordExistence records whether a value exists in the cube that contains an order.
+func (c *cover) recordExistence(full int, name string, set spec.OptionSet, is bool) {
 	claim := derive.ClaimOf(name)
-	if !c.named[full][claim] {
+	if !c.found[full][claim] {
 		claim, _ = derive.MainClaim(claim)
 	}
-	e := c.exist[name]
+	e := c.existence[name]
 	if e == nil {
 		e = &existence{map[int]bool{}, map[int]bool{}}
-		c.exist[name] = e
+		c.existence[name] = e
 	}
-	n := c.holds(claimName{full, claim}, set)
+	n := c.cubeOf(claimName{full, claim}, set)
 	if n < 0 {
 		return // requested after this order was calculated
 	}
 	if is {
-		e.there[n] = true
+		e.present[n] = true
 	} else {
-		e.lacks[n] = true
+		e.absent[n] = true
 	}
 }
 
-// learned turns the existence of values into formulas. If a value exists in one cube and not in another that shares orders with it,
-// such as for the two sheets, its existence is left open for these.
-func (c *cover) learned() {
-	for name, e := range c.exist {
+// existenceFormulas expresses the existence of each value as a formula. If a value exists in one cube and not in another that shares orders
+// with it, such as for the two sheets, the formula leaves its existence open for those orders.
+func (c *cover) existenceFormulas() {
+	for name, e := range c.existence {
 		switch {
-		case len(e.lacks) == 0:
+		case len(e.absent) == 0:
 			c.exists[name] = logic.All()
-		case len(e.there) == 0:
+		case len(e.present) == 0:
 			c.exists[name] = logic.Any()
 		default:
-			c.exists[name] = logic.All(c.in(e.there), logic.Any(logic.Not(c.in(e.lacks)), logic.Fact("value "+name)))
+			c.exists[name] = logic.All(c.inAnyOf(e.present), logic.Any(logic.Not(c.inAnyOf(e.absent)), logic.Fact("value "+name)))
 		}
 	}
 }
 
-// ignored adds a claim for each place, if everything was calculated: that the part there is read, or no part of its kind.
-func (c *cover) ignored(j *derive.Assessment, claims map[string]spec.OptionSet, all bool) {
-	lookers, kinds := j.Readers(), map[string]string{}
-	for _, p := range j.Build().Parts() {
+// addPartClaims records which claims read parts. If all claims were calculated, it adds a claim for each place: that the part
+// there is read, or no part of its kind.
+func (c *cover) addPartClaims(a *derive.Assessment, claims map[string]spec.OptionSet, all bool) {
+	readers, kinds := a.Readers(), map[string]string{}
+	for _, p := range a.Build().Parts() {
 		kinds[p.Place] = p.Kind
-		for _, claim := range lookers[p.Place] {
-			if c.lookers[p.Kind] == nil {
-				c.lookers[p.Kind] = map[string]bool{}
+		for _, claim := range readers[p.Place] {
+			if c.readers[p.Kind] == nil {
+				c.readers[p.Kind] = map[string]bool{}
 			}
-			if !c.lookers[p.Kind][claim] {
-				c.lookers[p.Kind][claim], c.stale = true, c.stale || c.leftOut[p.Kind]
+			if !c.readers[p.Kind][claim] {
+				c.readers[p.Kind][claim], c.unreadStale = true, c.unreadStale || c.unread[p.Kind]
 			}
 		}
 	}
@@ -424,24 +425,24 @@ func (c *cover) ignored(j *derive.Assessment, claims map[string]spec.OptionSet, 
 		on := c.dependencies.InPlace(place)
 		kind, fitted := kinds[place]
 		best := -1
-		for _, claim := range lookers[place] {
+		for _, claim := range readers[place] {
 			own, is := claims[claim]
 			if is && !strings.HasPrefix(claim, derive.LimitClaim) && (best < 0 || own.Len() < best) {
 				on, best = own, own.Len()
 			}
 		}
 		if fitted && best < 0 {
-			c.leftOut[kind] = true
-			if len(c.lookers[kind]) == 0 {
+			c.unread[kind] = true
+			if len(c.readers[kind]) == 0 {
 				on = spec.OptionSet{}
 			}
-			for claim := range c.lookers[kind] {
+			for claim := range c.readers[kind] {
 				on = on.Union(claims[claim])
 			}
 		}
-		claims[ignoredClaim+place] = on
+		claims[partReadClaim+place] = on
 	}
 }
 
-// ignoredClaim is the prefix of these claims, before the place.
-const ignoredClaim = "part looked at in "
+// partReadClaim is the prefix of the claims of places.
+const partReadClaim = "part looked at in "

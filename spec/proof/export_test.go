@@ -47,7 +47,7 @@ func SettleWords(s Subject, learned Learned) []Failure {
 func Roomy(all []*derive.Values) source.Findings {
 	least := map[source.Pos]derive.Reserve{}
 	for _, vs := range all {
-		keepTightest(least, vs.Reserves())
+		keepSmallest(least, vs.Reserves())
 	}
 	_, failures := join([][]outcome{ratingsNeeded(least)})
 	return (&Proof{Failures: failures}).Findings()
@@ -76,7 +76,7 @@ func BySums(s Subject) (failures []Failure, orders int, settled bool) {
 }
 
 func failuresOf(f *figuring) []Failure {
-	_, failures := join([][]outcome{f.end()})
+	_, failures := join([][]outcome{f.outcomes()})
 	sortByPlace(failures)
 	return failures
 }
@@ -85,12 +85,12 @@ func failuresOf(f *figuring) []Failure {
 func Shows(s Subject, failure Failure) bool {
 	v := viewsOf(s)[0]
 	f := newFiguring(v, s.Inspect)
-	_, is := f.finds(place{failure.Code, failure.Pos}, failure.Witness.Options)
+	_, is := f.reproduces(findingKey{failure.Code, failure.Pos}, failure.Witness.Options)
 	return is && v.problem.Violations(failure.Witness.Options) == nil
 }
 
 // Outline returns the corners of a polygon of few sides around points.
-func Outline(points [][2]float64, sides int) [][2]float64 { return outline(points, sides) }
+func Outline(points [][2]float64, sides int) [][2]float64 { return circumscribe(points, sides) }
 
 // Weighed is a build with something more on it that only weighs.
-func Weighed(b *spec.Build, weight, moment float64) *spec.Build { return weighed(b, weight, moment) }
+func Weighed(b *spec.Build, weight, moment float64) *spec.Build { return withWeight(b, weight, moment) }

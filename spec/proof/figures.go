@@ -31,11 +31,11 @@ func (v *view) figures(limit int, inspect Inspect) (out []outcome, worked int, e
 		for _, order := range orders {
 			f.evaluate(order)
 		}
-		return f.end(), len(orders), false
+		return f.outcomes(), len(orders), false
 	}
 	c := newCover(f, limit)
 	c.settle()
-	return f.end(), len(f.orders) + c.again, c.again > 0
+	return f.outcomes(), len(f.orders) + c.reweighs, c.reweighs > 0
 }
 
 // fewChoices is the number of choices up to which all are calculated, even if a cover needs fewer: the smallest
@@ -48,26 +48,26 @@ const fewChoices = 200
 type figuring struct {
 	*view
 	inspect      Inspect
-	sheets       [2]*sheet.Sheet // bare and full
-	names        []string        // of values whose existence must be known
-	orders       map[string]bool // orders calculated, by their options
-	met          map[place]int   // index in out of the finding at each place
-	absent       map[string]*learner
-	rooms        map[source.Pos]derive.Reserve
+	sheets       [2]*sheet.Sheet    // bare and full
+	names        []string           // of values whose existence must be known
+	orders       map[string]bool    // orders calculated, by their options
+	index        map[findingKey]int // index in out of the finding at each place
+	trees        map[string]*decisionTree
+	reserves     map[source.Pos]derive.Reserve
 	out          []outcome
 	dependencies *spec.Dependencies    // to watch builds with; nil if they are not watched
-	judged       [2]*derive.Assessment // the last results, for each sheet
+	assessed     [2]*derive.Assessment // the last results, for each sheet
 }
 
-// place identifies a finding across builds.
-type place struct {
+// findingKey identifies a finding across builds.
+type findingKey struct {
 	code string
 	at   source.Pos
 }
 
 func newFiguring(v *view, inspect Inspect) *figuring {
 	f := &figuring{view: v, inspect: inspect, names: v.valueNames(), orders: map[string]bool{},
-		met: map[place]int{}, absent: map[string]*learner{}, rooms: map[source.Pos]derive.Reserve{}}
+		index: map[findingKey]int{}, trees: map[string]*decisionTree{}, reserves: map[source.Pos]derive.Reserve{}}
 	for i, full := range []bool{false, true} {
 		s, findings := blank(v.line, v.model, full)
 		if s == nil || findings.HasErrors() {
@@ -89,14 +89,14 @@ func orderKey(order []string) string { return strings.Join(order, "\n") }
 // evaluate calculates an order once, with each sheet.
 func (f *figuring) evaluate(order []string) {
 	if !f.orders[orderKey(order)] {
-		f.look(order, [2]func(string) bool{})
+		f.evaluateClaims(order, [2]func(string) bool{})
 	}
 }
 
-// look calculates the claims of an order that are wanted, with each sheet; nil stands for all.
-func (f *figuring) look(order []string, wanted [2]func(claim string) bool) {
+// evaluateClaims calculates the claims of an order that are wanted, with each sheet; nil stands for all.
+func (f *figuring) evaluateClaims(order []string, wanted [2]func(claim string) bool) {
 	f.orders[orderKey(order)] = true
-	f.judged = [2]*derive.Assessment{}
+	f.assessed = [2]*derive.Assessment{}
 	for i, s := range f.sheets {
 		b := f.build(s, order)
 		if b == nil {
@@ -105,12 +105,12 @@ func (f *figuring) look(order []string, wanted [2]func(claim string) bool) {
 		if f.dependencies != nil {
 			b = b.Watched(f.dependencies)
 		}
-		j := derive.AssessClaims(b, wanted[i])
-		vs, findings := j.Values, j.Findings
-		f.judged[i] = j
+		a := derive.AssessClaims(b, wanted[i])
+		vs, findings := a.Values, a.Findings
+		f.assessed[i] = a
 		if i == 0 {
-			keepTightest(f.rooms, vs.Reserves())
-			findings = append(findings, f.drawings(j, wanted[i])...)
+			keepSmallest(f.reserves, vs.Reserves())
+			findings = append(findings, f.drawings(a, wanted[i])...)
 		}
 		if wanted[i] != nil && len(findings) > 0 { // findings and the conversion of figures depend on all claims together
 			whole := derive.Assess(f.build(s, order))
@@ -121,12 +121,12 @@ func (f *figuring) look(order []string, wanted [2]func(claim string) bool) {
 		}
 		for _, found := range findings {
 			found.Pos = f.placed(found)
-			p := place{found.Code, found.Pos}
-			at, met := f.met[p]
+			p := findingKey{found.Code, found.Pos}
+			at, met := f.index[p]
 			switch {
 			case found.Severity == source.Note:
 			case !met:
-				f.met[p] = len(f.out)
+				f.index[p] = len(f.out)
 				f.out = append(f.out, f.figure(found, order))
 			case len(order) < len(f.out[at].witness.Options):
 				f.out[at] = f.figure(found, order)
@@ -134,25 +134,25 @@ func (f *figuring) look(order []string, wanted [2]func(claim string) bool) {
 		}
 		for _, name := range f.names {
 			if f.dependencies == nil && f.declared(name).When.Holds(b.Has) {
-				f.learn(name, order, exists(vs, name))
+				f.addExample(name, order, exists(vs, name))
 			}
 		}
 	}
 }
 
 // drawings draws those that are wanted.
-func (f *figuring) drawings(j *derive.Assessment, wanted func(claim string) bool) source.Findings {
+func (f *figuring) drawings(a *derive.Assessment, wanted func(claim string) bool) source.Findings {
 	if f.inspect == nil {
 		return nil
 	}
-	return f.inspect(j.Build(), j.Values, func(drawing string) bool { return wanted == nil || wanted(DrawingClaim+drawing) })
+	return f.inspect(a.Build(), a.Values, func(drawing string) bool { return wanted == nil || wanted(DrawingClaim+drawing) })
 }
 
-func (f *figuring) learn(name string, order []string, is bool) {
-	if f.absent[name] == nil {
-		f.absent[name] = &learner{options: f.problem.Options}
+func (f *figuring) addExample(name string, order []string, is bool) {
+	if f.trees[name] == nil {
+		f.trees[name] = &decisionTree{options: f.problem.Options}
 	}
-	f.absent[name].add(order, is)
+	f.trees[name].add(order, is)
 }
 
 // placed returns the position of a finding, independent of the sheet.
@@ -163,16 +163,16 @@ func (f *figuring) placed(found source.Finding) source.Pos {
 	return found.Pos
 }
 
-// end returns the findings, and turns the recorded existence of values into formulas.
-func (f *figuring) end() []outcome {
-	for name, l := range f.absent {
+// outcomes returns the findings, and expresses the existence of values as formulas.
+func (f *figuring) outcomes() []outcome {
+	for name, l := range f.trees {
 		f.exists[name] = l.formula(name)
 	}
-	return append(f.out, ratingsNeeded(f.rooms)...)
+	return append(f.out, ratingsNeeded(f.reserves)...)
 }
 
-// keepTightest keeps the least room for each entry.
-func keepTightest(least, rooms map[source.Pos]derive.Reserve) {
+// keepSmallest keeps the smallest reserve of each entry.
+func keepSmallest(least, rooms map[source.Pos]derive.Reserve) {
 	for at, r := range rooms {
 		if old, met := least[at]; !met || r.Factor/r.Max < old.Factor/old.Max {
 			least[at] = r
@@ -180,8 +180,8 @@ func keepTightest(least, rooms map[source.Pos]derive.Reserve) {
 	}
 }
 
-// ratingsNeeded checks that some build demands a good part of each rating of a component, and of the hinge of a
-// model: if none comes near it, figure or unit is probably mistyped.
+// ratingsNeeded checks that some build needs a good part of each rating of a component, and of the hinge of a
+// model. If no build comes near the rating, its figure or unit is probably mistyped.
 func ratingsNeeded(rooms map[source.Pos]derive.Reserve) (out []outcome) {
 	for at, r := range rooms {
 		if strings.Contains(at.File, "components/") || strings.HasSuffix(r.Path, "hinge_rating") {
@@ -249,20 +249,20 @@ func exists(vs *derive.Values, name string) bool {
 	return vs.Has(name)
 }
 
-// learner records for which orders something is true, to express it as a formula.
-type learner struct {
+// decisionTree learns for which orders something is true, from examples, and expresses it as a formula.
+type decisionTree struct {
 	options []string
 	orders  [][]string
 	is      []bool
 }
 
-func (l *learner) add(order []string, is bool) {
+func (l *decisionTree) add(order []string, is bool) {
 	l.orders, l.is = append(l.orders, order), append(l.is, is)
 }
 
 // formula returns a formula that is true for exactly those of the recorded orders. If the options do not decide, the
 // formula leaves it open.
-func (l *learner) formula(name string) logic.Formula {
+func (l *decisionTree) formula(name string) logic.Formula {
 	all := make([]int, len(l.orders))
 	for i := range all {
 		all[i] = i
@@ -270,7 +270,7 @@ func (l *learner) formula(name string) logic.Formula {
 	return l.split(all, name)
 }
 
-func (l *learner) split(among []int, name string) logic.Formula {
+func (l *decisionTree) split(among []int, name string) logic.Formula {
 	yes := 0
 	for _, i := range among {
 		if l.is[i] {

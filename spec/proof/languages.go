@@ -80,11 +80,11 @@ func sameText(t *Texts, base, ours []*Passage) (out []outcome) {
 		}
 		p := ours[i]
 		o.at = p.At
-		if what, apart := b.apart(p); apart {
+		if what, apart := b.difference(p); apart {
 			o.held, o.what = false, fmt.Sprintf("%s: %s", b.In, what)
 			return append(out, o) // the remaining passages cannot be matched
 		}
-		for _, what := range b.lost(p, t.Never) {
+		for _, what := range b.missingTerms(p, t.Never) {
 			o.held, o.what = false, fmt.Sprintf("%s: %s", b.In, what)
 			out = append(out, o)
 		}
@@ -99,8 +99,8 @@ func sameText(t *Texts, base, ours []*Passage) (out []outcome) {
 	return out
 }
 
-// apart reports whether two passages are not the same part of a text.
-func (b *Passage) apart(p *Passage) (what string, apart bool) {
+// differs reports whether two passages are not the same part of a text.
+func (b *Passage) difference(p *Passage) (what string, differs bool) {
 	switch {
 	case b.Kind != p.Kind:
 		return fmt.Sprintf("a %s stands in %s where %s has a %s", p.Kind, p.Lang, b.Lang, b.Kind), true
@@ -116,8 +116,8 @@ func (b *Passage) apart(p *Passage) (what string, apart bool) {
 
 var typedFigure = source.Pattern(`[0-9]+`)
 
-// lost returns what a translation of a passage omits or adds.
-func (b *Passage) lost(p *Passage, never map[string][]string) (list []string) {
+// missingTerms returns what a translation of a passage omits or adds.
+func (b *Passage) missingTerms(p *Passage, never map[string][]string) (list []string) {
 	say := func(format string, args ...any) { list = append(list, fmt.Sprintf(format, args...)) }
 	for _, name := range without(b.Names, p.Names) {
 		say("%s stands in %s and not in %s", name, b.Lang, p.Lang)

@@ -35,7 +35,7 @@ func (v *view) orders() (out []outcome) {
 	for i, r := range v.problem.Rules {
 		contrary := slices.Clone(rules)
 		contrary[i] = logic.Not(rules[i])
-		implied := outcome{code: codeImplied, at: r.Pos, what: "the rule on " + spoken(r) + " says nothing that the other rules do not", held: v.free.Possible(contrary...)}
+		implied := outcome{code: codeImplied, at: r.Pos, what: "the rule on " + describe(r) + " says nothing that the other rules do not", held: v.free.Possible(contrary...)}
 		out = append(out, implied)
 	}
 	return out
@@ -47,14 +47,14 @@ func (v *view) rulesOf(numbers []int) (related []source.Related) {
 	for _, i := range numbers {
 		if i < len(v.problem.Rules) {
 			r := v.problem.Rules[i]
-			related = append(related, source.Related{Pos: r.Pos, Message: "the rule on " + spoken(r) + ": " + r.Because})
+			related = append(related, source.Related{Pos: r.Pos, Message: "the rule on " + describe(r) + ": " + r.Because})
 		}
 	}
 	return related
 }
 
-// spoken returns a rule in words.
-func spoken(r logic.Rule) string {
+// describe returns a rule in words.
+func describe(r logic.Rule) string {
 	switch r.Kind {
 	case logic.Requires:
 		return r.Subject + ", which needs " + strings.Join(r.Objects, " or ")

@@ -14,16 +14,16 @@ import (
 // with sixty options a hull has about a hundred vertices.
 const outlineSides = 4
 
-// outline returns the vertices of a polygon with few sides that contains all vertices of a hull. It
+// circumscribe returns the vertices of a polygon with few sides that contains all vertices of a hull. It
 // removes sides, each time the one whose removal adds the least area.
-func outline(corners [][2]float64, sides int) [][2]float64 {
+func circumscribe(corners [][2]float64, sides int) [][2]float64 {
 	p := hullOf(corners)
 	for len(p) > sides {
 		n, best, least := len(p), -1, math.Inf(1)
 		var at [2]float64
 		for i := range p {
 			a, b, c, d := p[(i+n-1)%n], p[i], p[(i+1)%n], p[(i+2)%n]
-			meet, ok := meeting(a, b, c, d)
+			meet, ok := intersection(a, b, c, d)
 			if area := math.Abs(cross(b, c, meet)) / 2; ok && area < least {
 				best, least, at = i, area, meet
 			}
@@ -42,8 +42,8 @@ func cross(a, b, c [2]float64) float64 {
 	return (b[0]-a[0])*(c[1]-a[1]) - (b[1]-a[1])*(c[0]-a[0])
 }
 
-// meeting returns the intersection of the line from a through b and the one from d through c, beyond both.
-func meeting(a, b, c, d [2]float64) (at [2]float64, ok bool) {
+// intersection returns the intersection of the line from a through b and the one from d through c, beyond both.
+func intersection(a, b, c, d [2]float64) (at [2]float64, ok bool) {
 	u, v := [2]float64{b[0] - a[0], b[1] - a[1]}, [2]float64{c[0] - d[0], c[1] - d[1]}
 	turn := u[0]*v[1] - u[1]*v[0]
 	if turn == 0 {
@@ -75,9 +75,9 @@ func hullOf(points [][2]float64) (hull [][2]float64) {
 	return hull
 }
 
-// weighed returns a build with additional weight and moment: two fictitious options, as far apart
+// withWeight returns a build with additional weight and moment: two fictitious options, as far apart
 // as necessary.
-func weighed(b *spec.Build, weight, moment float64) *spec.Build {
+func withWeight(b *spec.Build, weight, moment float64) *spec.Build {
 	const away = 1000 // in
 	var more []spec.ChosenOption
 	for _, o := range [][2]float64{{moment / away, away}, {weight - moment/away, 0}} {

@@ -97,7 +97,7 @@ func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int, bo
 		v := views[i]
 		models[i], outcomes[i] = Model{ID: v.model.ID, Builds: v.problem.Count(logic.CountStepsEach(len(views)))}, v.orders()
 		defer func() {
-			views[i], unsettled[i] = nil, v.unsettled() // a maker's forty models would not find room beside one another
+			views[i], unsettled[i] = nil, v.spent() // a maker's forty models would not find room beside one another
 			if unsettled[i] {
 				outcomes[i] = []outcome{{code: codeUnsettled, at: v.model.At, what: fmt.Sprintf(
 					"%s was not settled in %d steps of the solver: its rules, or conditions in the texts, tie too many options together", v.model.ID, logic.SolverStepsEach(len(views)))}}
@@ -119,7 +119,7 @@ func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int, bo
 	for _, lang := range translations(s.Line, s.Texts) {
 		outcomes = append(outcomes, language(s.Line, s.Texts, lang))
 	}
-	return models, append(outcomes, s.Texts.contrary(), s.Texts.lost(s.Snapshot))
+	return models, append(outcomes, s.Texts.contradictions(), s.Texts.missingLines(s.Snapshot))
 }
 
 // HasErrors reports whether a claim failed without which guides may be wrong.

@@ -90,8 +90,8 @@ func (r *Reference) snapshot() string {
 	return line
 }
 
-// lost checks, for each line of a snapshot, that the texts still say it, at least as often.
-func (t *Texts) lost(snapshot source.File) (out []outcome) {
+// missingLines checks, for each line of a snapshot, that the texts still say it, at least as often.
+func (t *Texts) missingLines(snapshot source.File) (out []outcome) {
 	there := map[string]int{}
 	for _, line := range t.Snapshot() {
 		what, times := counted(line)

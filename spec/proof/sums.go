@@ -13,49 +13,49 @@ import (
 	"ownerguide/spec/source"
 )
 
-// group is claims that depend on the weights of options and otherwise on the same options. They are settled
-// together for all sums of the orders of their cube.
+// group is claims that depend on the weights of options and otherwise on the same options, for one cube. They are
+// settled together for all sums of the orders of the cube.
 type group struct {
-	claims [2][]string // for each sheet
-	is     [2]map[string]bool
-	mains  [2]map[string]bool
-	relies map[string]map[string]bool // by drawing
-	draws  bool
+	claims  [2][]string // for each sheet
+	names   [2]map[string]bool
+	mains   [2]map[string]bool
+	assumed map[string]map[string]bool // by drawing
+	draws   bool
 }
 
 func newGroup() *group {
-	return &group{is: [2]map[string]bool{{}, {}}, mains: [2]map[string]bool{{}, {}}, relies: map[string]map[string]bool{}}
+	return &group{names: [2]map[string]bool{{}, {}}, mains: [2]map[string]bool{{}, {}}, assumed: map[string]map[string]bool{}}
 }
 
 func (g *group) add(full int, name string) {
 	g.claims[full] = append(g.claims[full], name)
 	main, _ := derive.MainClaim(name)
-	g.is[full][name], g.mains[full][main] = true, true
+	g.names[full][name], g.mains[full][main] = true, true
 	g.draws = g.draws || strings.HasPrefix(name, DrawingClaim)
 }
 
 // wanted returns a function that reports which claims must be calculated for the group; nil for all.
 func (g *group) wanted(full int) func(claim string) bool {
-	for name := range g.is[full] {
-		if strings.HasPrefix(name, ignoredClaim) {
+	for name := range g.names[full] {
+		if strings.HasPrefix(name, partReadClaim) {
 			return nil
 		}
 	}
 	return func(claim string) bool { return g.mains[full][claim] }
 }
 
-// rely adds values that a drawing relies on.
-func (g *group) rely(drawing string, values map[string]bool) {
-	if g.relies[drawing] == nil {
-		g.relies[drawing] = map[string]bool{}
+// assume adds values that a drawing assumes to exist.
+func (g *group) assume(drawing string, values map[string]bool) {
+	if g.assumed[drawing] == nil {
+		g.assumed[drawing] = map[string]bool{}
 	}
-	maps.Copy(g.relies[drawing], values)
+	maps.Copy(g.assumed[drawing], values)
 }
 
-// of returns the findings of the group's claims.
-func (g *group) of(full int, findings source.Findings) (own source.Findings) {
+// findings returns the findings of the group's claims.
+func (g *group) findings(full int, findings source.Findings) (own source.Findings) {
 	for _, x := range findings {
-		if g.is[full][derive.LimitClaim+x.Code] || slices.ContainsFunc(g.claims[full], func(claim string) bool { return strings.HasPrefix(claim, ignoredClaim) }) && x.Code == derive.PartIgnored {
+		if g.names[full][derive.LimitClaim+x.Code] || slices.ContainsFunc(g.claims[full], func(claim string) bool { return strings.HasPrefix(claim, partReadClaim) }) && x.Code == derive.PartIgnored {
 			own.Add(x)
 		}
 	}
@@ -64,7 +64,7 @@ func (g *group) of(full int, findings source.Findings) (own source.Findings) {
 
 // weigh settles claims for all orders that agree with one on some options. If a claim depends on more options for other
 // sums, it is settled for fewer orders.
-func (c *cover) weigh(w worked, on spec.OptionSet, g *group) bool {
+func (c *cover) weigh(w calculatedOrder, on spec.OptionSet, g *group) bool {
 	for {
 		fixed := map[string]bool{}
 		for i, o := range c.model.Options {
@@ -72,72 +72,72 @@ func (c *cover) weigh(w worked, on spec.OptionSet, g *group) bool {
 				fixed[o.Key] = w.set.Has(i)
 			}
 		}
-		c.more = on
-		if !c.cell(w, fixed, g) {
+		c.widened = on
+		if !c.settleCell(w, fixed, g) {
 			return false
 		}
-		if c.more == on {
+		if c.widened == on {
 			break
 		}
-		on = c.more
+		on = c.widened
 	}
 	for full, claims := range g.claims {
 		for _, name := range claims {
-			c.take(claimName{full, name}, cube{on, on.Intersect(w.set)}, g.relies[name])
+			c.addCube(claimName{full, name}, cube{on, on.Intersect(w.set)}, g.assumed[name])
 		}
 	}
 	return true
 }
 
-// at judges an order with other sums, and returns the findings of a group's claims. If a value exists for only one of the two sums, this
-// is unexpected unless it is allowed to happen: then its existence is left open.
-func (c *cover) at(w worked, full int, sums [2]float64, g *group) (j *derive.Assessment, findings source.Findings, same bool) {
-	c.again += 1 - full
-	own := w.judged[full]
-	j = own.Reweigh(weighed(own.Build(), sums[0]-w.sums[0], sums[1]-w.sums[1]), g.wanted(full))
-	findings = g.of(full, j.Findings)
+// reweigh assesses an order with other sums, and returns the findings of a group's claims. If a value exists for only one of the two sums, its
+// existence is undetermined, and same is false unless the declaration of the value allows that.
+func (c *cover) reweigh(w calculatedOrder, full int, sums [2]float64, g *group) (a *derive.Assessment, findings source.Findings, same bool) {
+	c.reweighs += 1 - full
+	own := w.assessed[full]
+	a = own.Reweigh(withWeight(own.Build(), sums[0]-w.sums[0], sums[1]-w.sums[1]), g.wanted(full))
+	findings = g.findings(full, a.Findings)
 	if full == 0 && c.inspect != nil && g.draws {
-		findings = append(findings, c.inspect(j.Build(), j.Values, func(drawing string) bool { return g.is[full][DrawingClaim+drawing] })...)
+		findings = append(findings, c.inspect(a.Build(), a.Values, func(drawing string) bool { return g.names[full][DrawingClaim+drawing] })...)
 	}
 	for _, name := range g.claims[full] {
-		c.more = c.more.Union(j.DependsOn(name))
-		if relies := j.Build().Assumed(name); relies != nil {
-			g.rely(name, relies)
+		c.widened = c.widened.Union(a.DependsOn(name))
+		if assumed := a.Build().Assumed(name); assumed != nil {
+			g.assume(name, assumed)
 		}
 	}
 	same = true
-	for _, pair := range [][2]*derive.Values{{own.Values, j.Values}, {j.Values, own.Values}} {
+	for _, pair := range [][2]*derive.Values{{own.Values, a.Values}, {a.Values, own.Values}} {
 		for _, v := range pair[0].All() {
-			if exists(pair[1], v.Name) || !g.is[full][derive.ClaimOf(v.Name)] {
+			if exists(pair[1], v.Name) || !g.names[full][derive.ClaimOf(v.Name)] {
 				continue
 			}
-			c.open[v.Name] = true
+			c.undetermined[v.Name] = true
 			same = same && c.declared(v.Name).Gaps
 		}
 	}
-	return j, findings, same
+	return a, findings, same
 }
 
-// news reports whether there is a finding for which no order is known yet.
-func (f *figuring) news(findings source.Findings) bool {
+// hasNew reports whether no order is known yet for one of the findings.
+func (f *figuring) hasNew(findings source.Findings) bool {
 	return slices.ContainsFunc(findings, func(x source.Finding) bool {
-		_, met := f.met[place{x.Code, f.placed(x)}]
+		_, met := f.index[findingKey{x.Code, f.placed(x)}]
 		return !met && x.Severity != source.Note
 	})
 }
 
-// verdicts returns those of a group that some sums may violate.
-func (g *group) verdicts(full int, j *derive.Assessment) (own []derive.Verdict) {
-	for _, v := range j.Verdicts {
-		if g.is[full][derive.LimitClaim+v.Code.ID] && (v.Sums || slices.Contains(v.Ways, false)) {
+// verdicts returns the verdicts on the limits of the group that some sums may violate.
+func (g *group) verdicts(full int, a *derive.Assessment) (own []derive.Verdict) {
+	for _, v := range a.Verdicts {
+		if g.names[full][derive.LimitClaim+v.Code.ID] && (v.Sums || slices.Contains(v.Ways, false)) {
 			own = append(own, v)
 		}
 	}
 	return own
 }
 
-// cell settles the claims of a group for the orders that agree with fixed.
-func (c *cover) cell(w worked, fixed map[string]bool, g *group) bool {
+// settleCell settles the claims of a group for the orders that agree with fixed.
+func (c *cover) settleCell(w calculatedOrder, fixed map[string]bool, g *group) bool {
 	steps := logic.ExtremesStepsEach(len(c.line.Models))
 	corners, whole := c.problem.Extremes(c.adds, fixed, steps)
 	if !whole {
@@ -152,29 +152,29 @@ func (c *cover) cell(w worked, fixed map[string]bool, g *group) bool {
 		return true
 	}
 	for _, name := range c.names { // its existence at all vertices does not imply its existence everywhere
-		if claim := derive.ClaimOf(name); c.declared(name).Gaps && (g.is[0][claim] || g.is[1][claim]) {
-			c.open[name] = true
+		if claim := derive.ClaimOf(name); c.declared(name).Gaps && (g.names[0][claim] || g.names[1][claim]) {
+			c.undetermined[name] = true
 		}
 	}
 	// The heaviest order demands most of ratings and its drawings show the most; the lightest has the greatest demands of the load.
 	byWeight := func(a, b logic.Extreme) int { return cmp.Compare(a.Sums[0], b.Sums[0]) }
-	light, _, _ := c.at(w, 0, slices.MinFunc(corners, byWeight).Sums, g)
-	c.tighten(light, g)
-	heavy, found, same := c.at(w, 0, slices.MaxFunc(corners, byWeight).Sums, g)
-	c.tighten(heavy, g)
-	if len(corners) > outlineSides && same && !c.news(found) && c.within(w, corners, g) { // most cells, at a tenth of the cost
+	light, _, _ := c.reweigh(w, 0, slices.MinFunc(corners, byWeight).Sums, g)
+	c.recordReserves(light, g)
+	heavy, found, same := c.reweigh(w, 0, slices.MaxFunc(corners, byWeight).Sums, g)
+	c.recordReserves(heavy, g)
+	if len(corners) > outlineSides && same && !c.hasNew(found) && c.keptWithinHull(w, corners, g) { // most cells, at a tenth of the cost
 		return true
 	}
 	kept := map[string][]bool{} // by limit and sheet: ways that hold at all vertices
 	failed := map[string]bool{}
 	for _, corner := range corners {
 		for full := range c.sheets {
-			j, found, same := c.at(w, full, corner.Sums, g)
-			if c.news(found) || !same {
+			j, found, same := c.reweigh(w, full, corner.Sums, g)
+			if c.hasNew(found) || !same {
 				c.evaluate(corner.Chosen)
 			}
 			if full == 0 {
-				c.tighten(j, g)
+				c.recordReserves(j, g)
 			}
 			for _, v := range g.verdicts(full, j) {
 				key := v.Code.ID + []string{"", " with all that a sheet can say"}[full]
@@ -183,7 +183,7 @@ func (c *cover) cell(w worked, fixed map[string]bool, g *group) bool {
 					return false
 				}
 				failed[key] = failed[key] || !slices.Contains(v.Ways, true)
-				keep(kept, key, v.Ways)
+				intersectWays(kept, key, v.Ways)
 			}
 		}
 	}
@@ -195,13 +195,13 @@ func (c *cover) cell(w worked, fixed map[string]bool, g *group) bool {
 	return true
 }
 
-// tighten records the room that an order leaves in the ratings compared by the limits of a group.
-func (c *cover) tighten(j *derive.Assessment, g *group) {
-	keepTightest(c.rooms, j.Values.ReservesOf(func(limit string) bool { return g.is[0][derive.LimitClaim+limit] }))
+// recordReserves records the reserves of the ratings that the limits of a group compare.
+func (c *cover) recordReserves(a *derive.Assessment, g *group) {
+	keepSmallest(c.reserves, a.Values.ReservesOf(func(limit string) bool { return g.names[0][derive.LimitClaim+limit] }))
 }
 
-// keep removes the ways that do not hold in ways.
-func keep(kept map[string][]bool, key string, ways []bool) {
+// intersectWays removes the ways that do not hold in ways.
+func intersectWays(kept map[string][]bool, key string, ways []bool) {
 	before, met := kept[key]
 	if !met || len(before) != len(ways) {
 		kept[key] = slices.Clone(ways)
@@ -212,25 +212,25 @@ func keep(kept map[string][]bool, key string, ways []bool) {
 	}
 }
 
-// within reports whether all limits of a group are kept at the vertices of a polygon around those of a cell, with
+// keptWithinHull reports whether all limits of a group are kept at the vertices of a polygon around those of a cell, with
 // everything else as for its orders: then they are kept for all sums inside. A false result proves nothing, because no
 // order has the sums of the polygon's vertices. A limit that an order of the model is known to violate, at the same
 // position, is ignored.
-func (c *cover) within(w worked, corners []logic.Extreme, g *group) bool {
+func (c *cover) keptWithinHull(w calculatedOrder, corners []logic.Extreme, g *group) bool {
 	var sums [][2]float64
 	for _, corner := range corners {
 		sums = append(sums, corner.Sums)
 	}
-	around := outline(sums, outlineSides)
-	defer func(open map[string]bool) { c.open = open }(maps.Clone(c.open)) // a value may be missing at sums no order has
+	around := circumscribe(sums, outlineSides)
+	defer func(open map[string]bool) { c.undetermined = open }(maps.Clone(c.undetermined)) // a value may be missing at sums no order has
 	for full := range c.sheets {
 		if len(g.claims[full]) == 0 {
 			continue
 		}
 		kept := map[string][]bool{}
 		for _, corner := range around {
-			j, findings, same := c.at(w, full, corner, g)
-			if !same || c.news(findings) {
+			j, findings, same := c.reweigh(w, full, corner, g)
+			if !same || c.hasNew(findings) {
 				return false
 			}
 			for _, v := range g.verdicts(full, j) {
@@ -240,7 +240,7 @@ func (c *cover) within(w worked, corners []logic.Extreme, g *group) bool {
 				if before, met := kept[v.Code.ID]; !slices.Contains(v.Ways, true) || met && len(before) != len(v.Ways) {
 					return false
 				}
-				keep(kept, v.Code.ID, v.Ways)
+				intersectWays(kept, v.Code.ID, v.Ways)
 			}
 		}
 		for _, ways := range kept {
@@ -254,8 +254,8 @@ func (c *cover) within(w worked, corners []logic.Extreme, g *group) bool {
 
 // branch settles orders with an option and those without it: the option that changes the sums most among those on which
 // the vertices differ.
-func (c *cover) branch(w worked, fixed map[string]bool, corners []logic.Extreme, g *group) bool {
-	widest := ""
+func (c *cover) branch(w calculatedOrder, fixed map[string]bool, corners []logic.Extreme, g *group) bool {
+	branchOn := ""
 	for _, o := range slices.Sorted(maps.Keys(c.adds)) {
 		with := 0
 		for _, corner := range corners {
@@ -263,17 +263,17 @@ func (c *cover) branch(w worked, fixed map[string]bool, corners []logic.Extreme,
 				with++
 			}
 		}
-		if with > 0 && with < len(corners) && (widest == "" || math.Abs(c.adds[o][1]) > math.Abs(c.adds[widest][1])) {
-			widest = o
+		if with > 0 && with < len(corners) && (branchOn == "" || math.Abs(c.adds[o][1]) > math.Abs(c.adds[branchOn][1])) {
+			branchOn = o
 		}
 	}
-	if widest == "" { // all vertices are one order, and a limit is kept in some way for a single order
+	if branchOn == "" { // all vertices are one order, and a limit is kept in some way for a single order
 		return true
 	}
 	for _, is := range []bool{false, true} {
 		half := maps.Clone(fixed)
-		half[widest] = is
-		if !c.cell(w, half, g) {
+		half[branchOn] = is
+		if !c.settleCell(w, half, g) {
 			return false
 		}
 	}
@@ -282,17 +282,17 @@ func (c *cover) branch(w worked, fixed map[string]bool, corners []logic.Extreme,
 
 // minimize removes options from the witnesses as long as they show the same failure.
 func (f *figuring) minimize() {
-	places := slices.SortedFunc(maps.Keys(f.met), func(a, b place) int { return cmp.Compare(f.met[a], f.met[b]) })
+	places := slices.SortedFunc(maps.Keys(f.index), func(a, b findingKey) int { return cmp.Compare(f.index[a], f.index[b]) })
 	for i, p := range places {
 		if i == mostMinimized {
 			return
 		}
-		order := f.out[f.met[p]].witness.Options
+		order := f.out[f.index[p]].witness.Options
 		for at := len(order) - 1; at >= 0; at-- {
 			fewer := slices.Delete(slices.Clone(order), at, at+1)
 			if f.problem.Violations(fewer) == nil {
-				if found, is := f.finds(p, fewer); is {
-					order, f.out[f.met[p]] = fewer, f.figure(found, fewer)
+				if found, is := f.reproduces(p, fewer); is {
+					order, f.out[f.index[p]] = fewer, f.figure(found, fewer)
 				}
 			}
 		}
@@ -303,8 +303,8 @@ func (f *figuring) minimize() {
 // orders as it has options.
 const mostMinimized = 30
 
-// finds reports whether an order shows a finding too.
-func (f *figuring) finds(p place, order []string) (found source.Finding, is bool) {
+// reproduces reports whether an order shows the finding p, and returns it.
+func (f *figuring) reproduces(p findingKey, order []string) (found source.Finding, is bool) {
 	for _, s := range f.sheets {
 		if b := f.build(s, order); b != nil {
 			vs, findings := derive.Evaluate(b)
@@ -312,7 +312,7 @@ func (f *figuring) finds(p place, order []string) (found source.Finding, is bool
 				findings.Add(f.inspect(b, vs, nil)...)
 			}
 			for _, found := range findings {
-				if found.Pos = f.placed(found); p == (place{found.Code, found.Pos}) {
+				if found.Pos = f.placed(found); p == (findingKey{found.Code, found.Pos}) {
 					return found, true
 				}
 			}

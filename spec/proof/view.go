@@ -41,7 +41,7 @@ type view struct {
 	free     *logic.Solver         // over any choice of options, for questions about rules
 	used     map[Kind][]*Reference // by kind, and by kind:name
 	declares map[string]derive.Decl
-	exists   map[string]logic.Formula // formulas for the existence of values, in addition to their declarations; see learn
+	exists   map[string]logic.Formula // formulas for the existence of values, in addition to their declarations; see figuring.outcomes
 	known    map[string]logic.Formula // cache of conditions and atoms, by language and spelling
 }
 
@@ -57,8 +57,8 @@ func newView(l *product.Line, texts *Texts, m *product.Model, used map[Kind][]*R
 	return v
 }
 
-// unsettled reports whether a solver is spent, so that some answers mean nothing.
-func (v *view) unsettled() bool { return v.solver.Spent() || v.free.Spent() }
+// spent reports whether a solver is spent, so that some answers mean nothing.
+func (v *view) spent() bool { return v.solver.Spent() || v.free.Spent() }
 
 // sheetWords maps the words that a sheet need not have to the feature of sheets that have
 // them.
@@ -101,7 +101,7 @@ func (v *view) atom(name, lang string) logic.Formula {
 func (v *view) meaning(kind Kind, id, lang string) logic.Formula {
 	switch kind {
 	case Value, Word:
-		return v.there(id)
+		return v.existsFormula(id)
 	case Task:
 		return v.applies(id)
 	case Job:
@@ -145,8 +145,8 @@ func (v *view) applies(id string) logic.Formula {
 	return logic.Any()
 }
 
-// there returns the formula that a value or a word exists.
-func (v *view) there(name string) logic.Formula {
+// existsFormula returns the formula that a value or a word exists.
+func (v *view) existsFormula(name string) logic.Formula {
 	if derive.IsDeclared(name) {
 		return logic.All(v.condition(v.declared(name).When, ""), v.exists[name])
 	}

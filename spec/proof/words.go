@@ -80,7 +80,7 @@ func (v *view) missing(u *Reference) logic.Formula {
 	if u.When.HasConjunct(string(Value) + ":" + u.Name) {
 		return logic.Any()
 	}
-	return logic.All(v.condition(u.When, u.Lang), logic.Not(v.there(u.Name)))
+	return logic.All(v.condition(u.When, u.Lang), logic.Not(v.existsFormula(u.Name)))
 }
 
 func orAlways(c logic.Condition) string {
@@ -119,7 +119,7 @@ func (v *view) figuresTold() (out []outcome) {
 		}
 		for _, name := range order {
 			told := logic.Any(append(scheduled[name], v.anyUse(Value, name, lang, true))...)
-			v.settle(&out, codeUntold, first[name].At, logic.All(v.there(name), logic.Not(told)), nil,
+			v.settle(&out, codeUntold, first[name].At, logic.All(v.existsFormula(name), logic.Not(told)), nil,
 				"%s tells {%s}, and there are owners with this figure who are told it nowhere", first[name].In, name)
 		}
 	}
@@ -163,9 +163,9 @@ func (v *view) ranges() (has, lacks map[string]bool) {
 	return has, lacks
 }
 
-// contrary checks that no condition in a text contradicts the surrounding conditions, for any set
+// contradictions checks that no condition in a text contradicts the surrounding conditions, for any set
 // of features, independent of the line.
-func (t *Texts) contrary() (out []outcome) {
+func (t *Texts) contradictions() (out []outcome) {
 	solver := logic.NewSolver(logic.SolverSteps)
 	for _, g := range t.Gates {
 		if holds, known := g.Where.Constant(); g.Front || known && !holds { // what is switched off everywhere
@@ -207,7 +207,7 @@ func (v *view) care() (out []outcome) {
 			v.settle(&out, codeJob, t.ID.At, logic.All(when, logic.Not(job)), nil, "job %s is due and no section describes the jobs of %s (%s)", id, t.System.Value, lang)
 			for _, w := range t.Values {
 				if derive.IsDeclared(w.Value) && t.Trigger.Value != "age" { // the schedule shows the date
-					v.settle(&out, codeJobFigure, w.At, logic.All(job, v.there(w.Value), logic.Not(v.saidIn("job "+id, w.Value, lang))), nil,
+					v.settle(&out, codeJobFigure, w.At, logic.All(job, v.existsFormula(w.Value), logic.Not(v.saidIn("job "+id, w.Value, lang))), nil,
 						"job %s is done to {%s}, and its words do not say so (%s)", id, w.Value, lang)
 				}
 			}
