@@ -28,7 +28,7 @@ type KeyRow struct {
 // Shape is a *Path, *Circle or *Label.
 type Shape interface{ isShape() }
 
-// Ink is the strength of a line or fill. Drawings use only greys, which readers map, so that
+// Ink is the strength of a line or fill. Drawings use only grays, which readers map, so that
 // they work on a black-and-white printer and on a dark screen.
 // Only a maker's logo and the field of the cover have colors of their own.
 type Ink int
@@ -39,7 +39,7 @@ const rgbInk = 1 << 24
 // RGB returns the ink of a color.
 func RGB(r, g, b uint8) Ink { return Ink(rgbInk | int(r)<<16 | int(g)<<8 | int(b)) }
 
-// RGB returns the color of an ink; ok is false for the greys that readers map.
+// RGB returns the color of an ink; ok is false for the grays that readers map.
 func (i Ink) RGB() (r, g, b uint8, ok bool) {
 	return uint8(i >> 16), uint8(i >> 8), uint8(i), i&rgbInk != 0
 }

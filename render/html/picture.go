@@ -11,7 +11,7 @@ import (
 	"ownerguide/render/doc"
 )
 
-// inks are the style classes of the inks; the style sheet defines their greys for light and
+// inks are the style classes of the inks; the style sheet defines their grays for light and
 // dark screens.
 var inks = map[doc.Ink]string{doc.Paper: "paper", doc.Faint: "faint", doc.Pale: "pale", doc.Middle: "middle", doc.Full: "full", doc.Mark: "mark", doc.Signal: "signal"}
 
@@ -156,21 +156,21 @@ func outline(s *doc.Path) string {
 // painted returns the attributes of inks: a class, or the color itself.
 func painted(s doc.Style) string {
 	var classes []string
-	colours := ""
+	colors := ""
 	for _, use := range []struct {
 		class, attribute string
 		ink              doc.Ink
 	}{{"s-", "stroke", s.Line}, {"f-", "fill", s.Fill}} {
 		if _, _, _, own := use.ink.RGB(); own {
-			colours += " " + use.attribute + "=\"" + hex(use.ink) + "\""
+			colors += " " + use.attribute + "=\"" + hex(use.ink) + "\""
 		} else if use.ink != doc.None { // without a class a shape has neither line nor fill
 			classes = append(classes, use.class+inks[use.ink])
 		}
 	}
 	if len(classes) == 0 {
-		return colours
+		return colors
 	}
-	return " class=\"" + strings.Join(classes, " ") + "\"" + colours
+	return " class=\"" + strings.Join(classes, " ") + "\"" + colors
 }
 
 // hex formats the ink of a color as #rrggbb.

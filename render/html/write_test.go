@@ -179,7 +179,7 @@ func TestChangesAreMarked(t *testing.T) {
 	}
 }
 
-// A logo keeps its colours and its holes, is heard as the maker's name, and is
+// A logo keeps its colors and its holes, is heard as the maker's name, and is
 // part of the file.
 func TestALogo(t *testing.T) {
 	hole := &doc.Path{Style: doc.Style{Fill: doc.RGB(1, 2, 255)}, Closed: true, EvenOdd: true,
@@ -201,7 +201,7 @@ func TestALogo(t *testing.T) {
 	}
 }
 
-// The maker's colours are in the style sheet, where the page's policy allows
+// The maker's colors are in the style sheet, where the page's policy allows
 // them, and only on a screen.
 func TestTheFieldInTheMakersColours(t *testing.T) {
 	g := guide()

@@ -53,9 +53,9 @@ func (p paint) under(a attributes) (paint, error) {
 	return p, nil
 }
 
-// colourNames are the sixteen names of HTML 4. Source: CSS Color Module Level 4,
+// colorNames are the sixteen names of HTML 4. Source: CSS Color Module Level 4,
 // section 6.1, from memory.
-var colourNames = map[string]string{
+var colorNames = map[string]string{
 	"black": "000000", "silver": "c0c0c0", "gray": "808080", "white": "ffffff", "maroon": "800000", "red": "ff0000", "purple": "800080", "fuchsia": "ff00ff",
 	"green": "008000", "lime": "00ff00", "olive": "808000", "yellow": "ffff00", "navy": "000080", "blue": "0000ff", "teal": "008080", "aqua": "00ffff",
 }
@@ -80,7 +80,7 @@ func ink(text string) (doc.Ink, error) {
 	}
 	digits, hexadecimal := strings.CutPrefix(text, "#")
 	if !hexadecimal {
-		digits = colourNames[strings.ToLower(text)]
+		digits = colorNames[strings.ToLower(text)]
 	}
 	if len(digits) == 3 {
 		digits = string([]byte{digits[0], digits[0], digits[1], digits[1], digits[2], digits[2]})

@@ -107,7 +107,7 @@ func (r *Record) read(g *doc.Guide) {
 			named(&r.Cautions, n.Name, doc.PlainText(n.Hazard...))
 		case *doc.Table:
 			for _, row := range n.Rows {
-				if name, words, ok := labelled(n, row); ok && label[name] == "" {
+				if name, words, ok := labeled(n, row); ok && label[name] == "" {
 					label[name] = words
 				}
 			}
@@ -181,8 +181,8 @@ func Blocks(section *doc.Section) (out []doc.Part) {
 // blocks of a section.
 func BlockDigest(n doc.Part) string { return doc.Digest(n)[:16] }
 
-// labelled returns the figure in a table row of label and value.
-func labelled(t *doc.Table, row *doc.Row) (value, label string, ok bool) {
+// labeled returns the figure in a table row of label and value.
+func labeled(t *doc.Table, row *doc.Row) (value, label string, ok bool) {
 	if t.Role != doc.TableValues && t.Role != doc.TableNumbers || len(row.Cells) != 2 || len(row.Cells[1].Inlines) != 1 {
 		return "", "", false
 	}

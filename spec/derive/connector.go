@@ -32,7 +32,7 @@ var connectorFunctions = map[string][]string{
 // makers wire there instead. For the seven-way blade the face is the socket of the tow vehicle, seen from behind with
 // the latch up; for a round plug the places are the marks molded next to its contacts.
 // Source: SAE J2863, from a public answer on its wiring; SAE J560, functions and
-// colours from public papers on its wiring, numbers from memory; six-way round: common
+// colors from public papers on its wiring, numbers from memory; six-way round: common
 // practice, no source.
 var connectorFace = map[string]map[string]string{
 	"seven-blade": {

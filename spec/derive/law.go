@@ -15,10 +15,10 @@ const (
 // lawPounds prints a threshold as stated in the rule.
 var lawPounds = asStated
 
-// licenceLimit returns the greatest rating in lb of a tow vehicle that stays below class A with
+// licenseLimit returns the greatest rating in lb of a tow vehicle that stays below class A with
 // a trailer of a given GVWR; ok is false for a trailer with which class A is never required.
 // Source: 49 CFR 383.5.
-func licenceLimit(trailer quantity.Mass) (tow quantity.Mass, ok bool) {
+func licenseLimit(trailer quantity.Mass) (tow quantity.Mass, ok bool) {
 	if trailer <= classATrailer {
 		return 0, false
 	}
@@ -49,7 +49,7 @@ var (
 	_ = declare(Decl{Name: "tow_vehicle.licence_gvwr", When: when("over-10000-lb"), Round: wholeDown,
 		Formula: "26,000 lb less ratings.gvwr: a tow vehicle rated above this may need a class A license", Source: cdlRule},
 		func(e *Eval) quantity.Mass {
-			tow, ok := licenceLimit(Get(e, gvwr))
+			tow, ok := licenseLimit(Get(e, gvwr))
 			if !ok {
 				e.Absent("a trailer rated 10,000 lb or less makes no class A combination")
 			} else if tow <= lightTruck {
@@ -61,7 +61,7 @@ var (
 	_ = declare(Decl{Name: "tow_vehicle.licence_any", When: when("over-10000-lb"), Round: wholeDown,
 		Formula: "ratings.gvwr plus 4,000 lb, the rating of a light truck, where that makes a class A combination", Source: Source{Practice, "trucks are rated above 4,000 lb"}},
 		func(e *Eval) quantity.Mass {
-			tow, ok := licenceLimit(Get(e, gvwr))
+			tow, ok := licenseLimit(Get(e, gvwr))
 			if !ok || tow > lightTruck {
 				e.Absent("light trucks are rated lower")
 			}

@@ -182,7 +182,7 @@ func init() {
 		if err != nil {
 			return "", err
 		}
-		tow, ok := licenceLimit(quantity.Pounds(x[0]))
+		tow, ok := licenseLimit(quantity.Pounds(x[0]))
 		return or(tow.Base(), ok)
 	}
 	kinds["law.carrier"] = numeric(1, func(x []float64) float64 { return carrierLimit(quantity.Pounds(x[0])).Base() })

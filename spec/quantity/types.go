@@ -69,7 +69,7 @@ type (
 	Area = Of[area]
 	// Density is in pounds per cubic foot.
 	Density = Of[density]
-	// Viscosity is kinematic, in square millimetres a second.
+	// Viscosity is kinematic, in square millimeters a second.
 	Viscosity = Of[viscosity]
 	// Speed is in miles per hour.
 	Speed = Of[speed]

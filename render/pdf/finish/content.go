@@ -9,7 +9,7 @@ import (
 
 // graphics is the current graphics state; Save pushes it, Restore pops it. An operator is written only if it changes something.
 type graphics struct {
-	fill, stroke  Colour
+	fill, stroke  Color
 	width         float64 // of lines, points
 	cap           Cap
 	join          Join
@@ -21,8 +21,8 @@ type graphics struct {
 // startOfPage is the state at the start of a page: black, line width one point. Source: ISO 32000-1, 8.4.1.
 var startOfPage = graphics{width: 1}
 
-// Colour is red, green and blue, 0 to 255.
-type Colour struct{ R, G, B uint8 }
+// Color is red, green and blue, 0 to 255.
+type Color struct{ R, G, B uint8 }
 
 // Glyph is a glyph of a font.
 type Glyph struct {
@@ -36,7 +36,7 @@ type Text struct {
 	Font    int // of the kit, from 1
 	Size    float64
 	Spacing float64 // added after each glyph, points
-	Colour  Colour
+	Color  Color
 	X, Y    float64 // start of the baseline
 	Glyphs  []Glyph
 }
@@ -53,7 +53,7 @@ func (p *Pages) Text(t Text) {
 		return
 	}
 	p.startText()
-	p.FillColour(t.Colour)
+	p.FillColor(t.Color)
 	if p.spacing != t.Spacing {
 		p.operator("Tc", t.Spacing)
 		p.spacing = t.Spacing
@@ -112,7 +112,7 @@ func (p *Pages) Form(t Text, endFixed bool) {
 		t.X += width
 		p.operator("Td", -width, 0)
 	}
-	p.colour("rg", t.Colour)
+	p.color("rg", t.Color)
 	p.operator("Tc", t.Spacing)
 	p.selectFont(t)
 	form := string(p.out) + string(glyphs) + "ET\n"
@@ -240,23 +240,23 @@ func (p *Pages) Transform(a, b, c, d, e, f float64) {
 	p.operator("cm", a, -b, -c, d, e+c*h, h-d*h-f)
 }
 
-// FillColour sets the fill color.
-func (p *Pages) FillColour(c Colour) {
+// FillColor sets the fill color.
+func (p *Pages) FillColor(c Color) {
 	if c != p.fill {
-		p.colour("rg", c)
+		p.color("rg", c)
 		p.fill = c
 	}
 }
 
-// StrokeColour sets the stroke color.
-func (p *Pages) StrokeColour(c Colour) {
+// StrokeColor sets the stroke color.
+func (p *Pages) StrokeColor(c Color) {
 	if c != p.stroke {
-		p.colour("RG", c)
+		p.color("RG", c)
 		p.stroke = c
 	}
 }
 
-func (p *Pages) colour(op string, c Colour) {
+func (p *Pages) color(op string, c Color) {
 	part := func(v uint8) float64 { return math.Round(float64(v)*1000/255) / 1000 }
 	p.operator(op, part(c.R), part(c.G), part(c.B))
 }

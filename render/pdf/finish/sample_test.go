@@ -100,7 +100,7 @@ func (p *painter) words(style string, size, x float64, text string) {
 
 // set makes a text of words.
 func (p *painter) set(s fonts.Style, size, x float64, text string) Text {
-	t := Text{Font: int(s) + 1, Size: size, X: x, Y: p.y, Colour: Colour{20, 20, 20}}
+	t := Text{Font: int(s) + 1, Size: size, X: x, Y: p.y, Color: Color{20, 20, 20}}
 	last := rune(-1)
 	for _, r := range text {
 		var g Glyph
@@ -274,7 +274,7 @@ func (p *painter) figure() *Element {
 	m.Draw(frame, Clip)
 	m.LineCap(RoundCap)
 	m.LineJoin(Join(2)) // cut off
-	m.FillColour(Colour{255, 160, 0})
+	m.FillColor(Color{255, 160, 0})
 	m.LineWidth(2)
 	shape.MoveTo(72, top+60)
 	shape.LineTo(102, top)

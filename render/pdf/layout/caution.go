@@ -12,8 +12,8 @@ import (
 // signal is the appearance of a signal word. Colors are those of ANSI Z535 as printers mix them (from memory); the word, the symbol and
 // the weight of the frame carry the same information without color. Contrast of word to bar is 4.9 to 1 at least (WCAG 2 formula).
 type signal struct {
-	bar    page.Colour
-	ink    page.Colour // of the word
+	bar    page.Color
+	ink    page.Color // of the word
 	style  fonts.Style
 	frame  float64 // line width of a panel's frame
 	symbol bool    // the safety alert symbol
@@ -21,8 +21,8 @@ type signal struct {
 
 // signalOf returns the appearance of a signal word; false if the word is unknown.
 func signalOf(w doc.Word) (signal, bool) {
-	red, orange := page.Colour{R: 0xC8, G: 0x10, B: 0x2E}, page.Colour{R: 0xFF, G: 0x82, B: 0x00}
-	yellow, blue := page.Colour{R: 0xFF, G: 0xD1, B: 0x00}, page.Colour{R: 0x00, G: 0x66, B: 0xB8}
+	red, orange := page.Color{R: 0xC8, G: 0x10, B: 0x2E}, page.Color{R: 0xFF, G: 0x82, B: 0x00}
+	yellow, blue := page.Color{R: 0xFF, G: 0xD1, B: 0x00}, page.Color{R: 0x00, G: 0x66, B: 0xB8}
 	switch w {
 	case doc.Danger:
 		return signal{red, page.White, fonts.Bold, 3, true}, true

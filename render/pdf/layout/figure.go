@@ -13,25 +13,25 @@ import (
 )
 
 // inkOf returns the color of an ink on white paper.
-func inkOf(i doc.Ink) (page.Colour, bool) {
+func inkOf(i doc.Ink) (page.Color, bool) {
 	if r, g, b, ok := i.RGB(); ok {
-		return page.Colour{R: r, G: g, B: b}, true
+		return page.Color{R: r, G: g, B: b}, true
 	}
 	switch i {
 	case doc.Paper:
 		return page.White, true
 	case doc.Faint:
-		return page.Colour{R: 232, G: 232, B: 232}, true
+		return page.Color{R: 232, G: 232, B: 232}, true
 	case doc.Pale:
-		return page.Colour{R: 219, G: 219, B: 219}, true
+		return page.Color{R: 219, G: 219, B: 219}, true
 	case doc.Middle:
-		return page.Colour{R: 110, G: 110, B: 110}, true
+		return page.Color{R: 110, G: 110, B: 110}, true
 	case doc.Full, doc.Mark:
 		return page.Black, true
 	case doc.Signal:
-		return page.Colour{R: 60, G: 60, B: 60}, true
+		return page.Color{R: 60, G: 60, B: 60}, true
 	}
-	return page.Colour{}, false
+	return page.Color{}, false
 }
 
 // leastScale returns the smallest scale at which every label of a drawing is as large as a caption.

@@ -26,7 +26,7 @@ type Book struct {
 	Outline  []*finish.Outline
 	Sections []SectionPage
 	Missing  []typeset.Missing
-	Given    int     // number of rules on column breaks that were violated; see [paginate.Layout]
+	Violations    int     // number of rules on column breaks that were violated; see [paginate.Layout]
 	White    float64 // fraction of the height of all columns that is unused at their feet, except where a page must end
 }
 
@@ -219,7 +219,7 @@ func (sh *shared) lay() (*Book, error) {
 	}
 	book.Outline, book.Sections = s.outline(sh.guide.Sections, res)
 	page.Prune(book.Root, book.Pages)
-	book.Missing, book.Given, book.White = s.Missing, placed.Given, white
+	book.Missing, book.Violations, book.White = s.Missing, placed.Violations, white
 	return book, s.fault
 }
 

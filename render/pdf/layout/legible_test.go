@@ -9,8 +9,8 @@ import (
 	"ownerguide/render/pdf/page"
 )
 
-// luminance is the relative luminance of a colour, from 0 to 1. Source: WCAG 2.2, "relative luminance".
-func luminance(c page.Colour) float64 {
+// luminance is the relative luminance of a color, from 0 to 1. Source: WCAG 2.2, "relative luminance".
+func luminance(c page.Color) float64 {
 	channel := func(v uint8) float64 {
 		if s := float64(v) / 255; s > 0.04045 {
 			return math.Pow((s+0.055)/1.055, 2.4)
@@ -21,9 +21,9 @@ func luminance(c page.Colour) float64 {
 	return 0.2126*channel(c.R) + 0.7152*channel(c.G) + 0.0722*channel(c.B)
 }
 
-// contrast is the ratio of two colours' luminances by the formula of WCAG 2.2. It is what is left of two colours on a black-and-white
+// contrast is the ratio of two colors' luminances by the formula of WCAG 2.2. It is what is left of two colors on a black-and-white
 // printer, too.
-func contrast(a, b page.Colour) float64 {
+func contrast(a, b page.Color) float64 {
 	x, y := luminance(a), luminance(b)
 	return (max(x, y) + 0.05) / (min(x, y) + 0.05)
 }
@@ -42,11 +42,11 @@ func TestTextIsLegibleWithoutColour(t *testing.T) {
 			last.Blocks = append(last.Blocks, c)
 		}
 	}
-	grounds := map[page.Colour]int{}
+	grounds := map[page.Color]int{}
 	for _, pg := range laid(t, g).Pages {
 		type field struct {
 			x1, y1, x2, y2 float64
-			fill           page.Colour
+			fill           page.Color
 		}
 		var fields []field
 		for _, it := range pg.Items {
@@ -90,8 +90,8 @@ func TestTextIsLegibleWithoutColour(t *testing.T) {
 	}
 }
 
-// A signal word says its weight without colour: by itself, by the frame of a danger, and by the safety alert symbol, which a notice lacks:
-// that alone is in italics. On its bar it is read without colour, too.
+// A signal word says its weight without color: by itself, by the frame of a danger, and by the safety alert symbol, which a notice lacks:
+// that alone is in italics. On its bar it is read without color, too.
 func TestSignalWordsDifferWithoutColour(t *testing.T) {
 	danger, _ := signalOf(doc.Danger)
 	for _, w := range []doc.Word{doc.Danger, doc.Warning, doc.Care, doc.Notice} {

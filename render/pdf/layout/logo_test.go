@@ -12,7 +12,7 @@ import (
 	"ownerguide/render/pdf/page"
 )
 
-// dotted makes a PNG of one colour.
+// dotted makes a PNG of one color.
 func dotted(t *testing.T, w, h int) []byte {
 	t.Helper()
 	img := image.NewRGBA(image.Rect(0, 0, w, h))
@@ -69,7 +69,7 @@ func TestALogoInAChapter(t *testing.T) {
 	t.Error("the logo is not there")
 }
 
-// Paper is black and white but for signal words and logos: the colours of a maker are for the screen.
+// Paper is black and white but for signal words and logos: the colors of a maker are for the screen.
 func TestColoursOfAMakerStayOnTheScreen(t *testing.T) {
 	g := wholeGuide()
 	plain := dump(laid(t, g))
@@ -78,7 +78,7 @@ func TestColoursOfAMakerStayOnTheScreen(t *testing.T) {
 	if dump(own) != plain {
 		t.Error("the pages differ")
 	}
-	allowed := map[page.Colour]bool{page.Black: true, page.White: true, {R: 30, G: 60, B: 40}: true} // the last is the logo's
+	allowed := map[page.Color]bool{page.Black: true, page.White: true, {R: 30, G: 60, B: 40}: true} // the last is the logo's
 	for _, w := range []doc.Word{doc.Danger, doc.Warning, doc.Care, doc.Notice} {
 		s, _ := signalOf(w)
 		allowed[s.bar] = true
@@ -95,7 +95,7 @@ func TestColoursOfAMakerStayOnTheScreen(t *testing.T) {
 					t.Errorf("page %d: %q is set in %v", pg.Number, it.Words, it.Look.Ink)
 				}
 			case *page.Shape:
-				for _, c := range []*page.Colour{it.Fill, it.Line} {
+				for _, c := range []*page.Color{it.Fill, it.Line} {
 					if c != nil && !allowed[*c] {
 						t.Errorf("page %d: something is drawn in %v", pg.Number, *c)
 					}

@@ -23,8 +23,8 @@ func tried(t *testing.T, check func(n int, b *Book), blocks func(n int) []doc.Bl
 		if err != nil {
 			t.Fatal(err)
 		}
-		if b.Given > 0 {
-			t.Errorf("%d lines before it: %d rules gave way", n, b.Given)
+		if b.Violations > 0 {
+			t.Errorf("%d lines before it: %d rules gave way", n, b.Violations)
 		}
 		check(n, b)
 	}

@@ -253,7 +253,7 @@ func (g *grid) boxes() []*box {
 		b := g.box(r, from)
 		if r.head {
 			if b.height < g.format.TextHeight/3 { // a head that fills the page is not repeated
-				head = &repeated{items: page.Silent(b.items), height: b.height}
+				head = &repeated{items: page.AsArtifacts(b.items), height: b.height}
 			}
 			out = append(out, g.splitRow(r, b, from, nil)...)
 			continue
@@ -286,7 +286,7 @@ func (g *grid) breakCell(r *row, k int) {
 	ts := typeset.Style{Leading: g.leading, Element: c.element}
 	// In a cell of several entries a long one is indented from the second line, or it would look like the next entry.
 	in := 0.0
-	if typeset.ManyEnds(c.words) {
+	if typeset.HasForcedBreaks(c.words) {
 		in = entryIndent
 	}
 	rest := false

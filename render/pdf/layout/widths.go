@@ -82,7 +82,7 @@ func (g *grid) minAndPreferredWidths(n int) (longest, whole []float64) {
 				if c.longest > longName {
 					c.longest = g.LongestPart(c.pieces, c.words)
 				}
-				if typeset.ManyEnds(c.words) {
+				if typeset.HasForcedBreaks(c.words) {
 					c.longest, c.whole = c.longest+entryIndent, c.whole+entryIndent
 				}
 			}
@@ -148,7 +148,7 @@ func (g *grid) columnLines(k int, width float64) []int {
 	for i := range g.rows {
 		if r := &g.rows[i]; k < len(r.cells) && !g.turned(r, k) {
 			measure := width - 2*g.pads[k]
-			if typeset.ManyEnds(r.cells[k].words) {
+			if typeset.HasForcedBreaks(r.cells[k].words) {
 				measure -= entryIndent
 			}
 			lines[i] = typeset.CountLines(r.cells[k].words, measure)

@@ -34,8 +34,8 @@ type Tag struct {
 	Artifact finish.ArtifactKind
 }
 
-// Colour is red, green and blue, 0 to 255.
-type Colour struct{ R, G, B uint8 }
+// Color is red, green and blue, 0 to 255.
+type Color struct{ R, G, B uint8 }
 
 // Text is text with one look on one baseline.
 type Text struct {
@@ -71,8 +71,8 @@ type Step struct {
 type Shape struct {
 	Tag
 	Steps   []Step
-	Fill    *Colour // nil: not filled
-	Line    *Colour // nil: not stroked
+	Fill    *Color // nil: not filled
+	Line    *Color // nil: not stroked
 	Width   float64 // of the line, points
 	Dash    []float64
 	Round   bool // round ends and corners
@@ -159,25 +159,25 @@ func AppendShifted(to, items []Item, dx, dy float64) []Item {
 	return to
 }
 
-// Silent returns items as artifacts, without links and anchors: repeated content is not read twice.
-func Silent(items []Item) (out []Item) {
+// AsArtifact returns items as artifacts, without links and anchors: repeated content is not read twice.
+func AsArtifacts(items []Item) (out []Item) {
 	for _, it := range items {
-		if it, ok := it.(interface{ Silent() Item }); ok {
-			out = append(out, it.Silent())
+		if it, ok := it.(interface{ AsArtifact() Item }); ok {
+			out = append(out, it.AsArtifact())
 		}
 	}
 	return out
 }
 
-// Silent returns the text as an artifact.
-func (t *Text) Silent() Item {
+// AsArtifact returns the text as an artifact.
+func (t *Text) AsArtifact() Item {
 	m := *t
 	m.Tag = Tag{}
 	return &m
 }
 
-// Silent returns the shape as an artifact.
-func (s *Shape) Silent() Item {
+// AsArtifact returns the shape as an artifact.
+func (s *Shape) AsArtifact() Item {
 	m := *s
 	m.Tag = Tag{}
 	return &m

@@ -4,15 +4,15 @@ import "ownerguide/render/pdf/fonts"
 
 // The colors: black on white, except signal words.
 var (
-	Black = Colour{0, 0, 0}
-	White = Colour{255, 255, 255}
+	Black = Color{0, 0, 0}
+	White = Color{255, 255, 255}
 )
 
 // Look is the appearance of text.
 type Look struct {
 	Style   fonts.Style
 	Size    float64 // points
-	Ink     Colour
+	Ink     Color
 	Spacing float64 // added after each character, points
 }
 
@@ -41,7 +41,7 @@ func (l Look) Sized(points float64) Look {
 }
 
 // Inked returns the look in another color.
-func (l Look) Inked(c Colour) Look {
+func (l Look) Inked(c Color) Look {
 	l.Ink = c
 	return l
 }

@@ -1,7 +1,7 @@
 package page
 
 // Rectangle returns a filled rectangle without a line.
-func Rectangle(x, y, w, h float64, fill Colour) *Shape {
+func Rectangle(x, y, w, h float64, fill Color) *Shape {
 	return &Shape{Steps: boxSteps(x, y, w, h), Fill: &fill}
 }
 
@@ -34,7 +34,7 @@ func polygon(corners ...Point) []Step {
 }
 
 // Disc returns a filled circle.
-func Disc(x, y, radius float64, fill Colour) *Shape {
+func Disc(x, y, radius float64, fill Color) *Shape {
 	return &Shape{Steps: CircleSteps(x, y, radius), Fill: &fill}
 }
 
@@ -59,7 +59,7 @@ func Line(verb byte, x, y float64) Step { return Step{Verb: verb, At: [3]Point{{
 const AlertWide = 13.5 / 12.4
 
 // Alert draws the safety alert symbol, an exclamation mark in a triangle. It is an artifact, because the signal word follows.
-func Alert(x, y, h float64, triangle, mark Colour) []Item {
+func Alert(x, y, h float64, triangle, mark Color) []Item {
 	w := h * AlertWide
 	mid := x + w/2
 	body := &Shape{

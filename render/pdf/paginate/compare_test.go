@@ -199,7 +199,7 @@ func TestNoLayoutIsWorseThanAGreedyOne(t *testing.T) {
 		if l.Cost < simple {
 			better++
 		}
-		if Penalty(l.Given) < simple/Never {
+		if Penalty(l.Violations) < simple/Never {
 			given++
 		}
 	})
@@ -275,8 +275,8 @@ func TestAGuideIsSetWell(t *testing.T) {
 		t.Fatal(err)
 	}
 	check(t, blocks, letter, l)
-	if l.Given > 0 {
-		t.Errorf("%d rules gave way", l.Given)
+	if l.Violations > 0 {
+		t.Errorf("%d rules gave way", l.Violations)
 	}
 	best := newSearch(blocks, letter, false).run()
 	if float64(l.Cost) > 1.02*float64(best.Cost) {

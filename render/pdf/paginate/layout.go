@@ -4,7 +4,7 @@ package paginate
 func (s *search) layout() Layout {
 	out := Layout{Places: make([]Place, len(s.blocks)), Steps: s.steps}
 	end := &s.states[s.last]
-	out.Pages, out.Cost, out.Given = int(end.page), end.cost, int(end.cost/Never)
+	out.Pages, out.Cost, out.Violations = int(end.page), end.cost, int(end.cost/Never)
 	for i := s.last; s.states[i].from >= 0; i = s.states[i].from {
 		st := &s.states[i]
 		before := &s.states[st.from]

@@ -113,7 +113,7 @@ type Layout struct {
 	Places []Place // of each block
 	Pages  int
 	Cost   Penalty
-	Given  int // cost of the violated rules in multiples of [Never]; 0 if all were kept
+	Violations  int // cost of the violated rules in multiples of [Never]; 0 if all were kept
 	Steps  int // of the search
 }
 
@@ -168,7 +168,7 @@ func Paginate(blocks []Block, grid Grid) (Layout, error) {
 // best returns the layout with the least cost.
 func best(blocks []Block, grid Grid) Layout {
 	if len(blocks) > exact {
-		if l := newSearch(blocks, grid, true).run(); l.Given == 0 {
+		if l := newSearch(blocks, grid, true).run(); l.Violations == 0 {
 			return l
 		}
 	}

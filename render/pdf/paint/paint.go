@@ -54,7 +54,7 @@ func (p *Painter) Pages(pages []*page.Page) {
 func (p *Painter) Scaled(items []page.Item, scale, x float64) {
 	p.pages.Save()
 	p.pages.Transform(scale, 0, 0, scale, x, 0)
-	p.Items(page.Silent(items))
+	p.Items(page.AsArtifacts(items))
 	p.pages.Restore()
 }
 
@@ -132,7 +132,7 @@ func (p *Painter) text(t *page.Text) {
 		p.glyphs, last = append(p.glyphs, g), r
 	}
 	text := finish.Text{
-		Font: int(t.Look.Style) + 1, Size: t.Look.Size, Spacing: t.Look.Spacing, Colour: finish.Colour(t.Look.Ink),
+		Font: int(t.Look.Style) + 1, Size: t.Look.Size, Spacing: t.Look.Spacing, Color: finish.Color(t.Look.Ink),
 		X: t.X, Y: t.Y, Glyphs: p.glyphs,
 	}
 	switch {
@@ -181,14 +181,14 @@ func (p *Painter) shape(s *page.Shape) {
 		how = finish.FillEvenOdd
 	}
 	if s.Fill != nil {
-		p.pages.FillColour(finish.Colour(*s.Fill))
+		p.pages.FillColor(finish.Color(*s.Fill))
 	}
 	if s.Line != nil {
 		how = finish.Stroke
 		if s.Fill != nil {
 			how = finish.FillStroke
 		}
-		p.pages.StrokeColour(finish.Colour(*s.Line))
+		p.pages.StrokeColor(finish.Color(*s.Line))
 		p.pages.LineWidth(s.Width)
 		lineCap, join := finish.ButtCap, finish.MiterJoin
 		if s.Round {

@@ -33,7 +33,7 @@ type Piece struct {
 	Element *finish.Element // owner of the text; nil: that of the block
 	Link    *Reference
 	Mark    markKind
-	Fill    page.Colour // of a signal word
+	Fill    page.Color // of a signal word
 	Page    string      // the anchor whose page number replaces the Hole in the text; "" for none
 	Breaks  bool        // a forced line break; text and mark are empty
 }
@@ -62,7 +62,7 @@ type Word struct {
 	gap    float64 // width of the space after it, if the line continues
 	spaced bool    // a space follows
 	halved bool    // the rest of a broken word follows
-	ends   bool    // a forced line break follows
+	forcedBreak   bool    // a forced line break follows
 }
 
 // cut caches the words of texts: most texts of a guide occur in the next one too. A text has some 2 kB.
@@ -110,7 +110,7 @@ func (r *Ruler) cut(pieces []Piece) []Word {
 		if p.Breaks {
 			closeWord(false, 0)
 			if len(out) > 0 {
-				out[len(out)-1].ends = true
+				out[len(out)-1].forcedBreak = true
 			}
 			continue
 		}
@@ -185,7 +185,7 @@ func Widths(ws []Word) (longest, whole float64) {
 		line += w.width
 		whole = max(whole, line)
 		line += w.gap
-		if w.ends {
+		if w.forcedBreak {
 			line = 0
 		}
 	}
@@ -241,7 +241,7 @@ func fillLines(ws []Word, width, in float64) (lines [][]Word) {
 			start, length = i, in
 		}
 		length += w.width + w.gap
-		if w.ends {
+		if w.forcedBreak {
 			lines = append(lines, ws[start:i+1])
 			start, length = i+1, 0
 		}
@@ -266,7 +266,7 @@ func CountLines(ws []Word, width float64) int {
 			}
 		}
 		length += w.width + w.gap
-		open = !w.ends
+		open = !w.forcedBreak
 	}
 	return lines
 }
@@ -283,7 +283,7 @@ func (r *Ruler) BreakLines(pieces []Piece, ws []Word, width float64, balanced bo
 		return balanceLines(ws, lines, width)
 	}
 	last := lines[len(lines)-1]
-	if len(last) > 1 || lineWidth(last) > width/6 || lines[len(lines)-2][len(lines[len(lines)-2])-1].ends {
+	if len(last) > 1 || lineWidth(last) > width/6 || lines[len(lines)-2][len(lines[len(lines)-2])-1].forcedBreak {
 		return lines
 	}
 	for _, share := range [...]float64{0.97, 0.94, 0.91, 0.88} {
@@ -352,7 +352,7 @@ func (r *Ruler) breakWords(pieces []Piece, ws []Word, width float64) (out []Word
 			}
 		}
 		end := &parts[len(parts)-1]
-		end.gap, end.spaced, end.ends = w.gap, w.spaced, w.ends
+		end.gap, end.spaced, end.forcedBreak = w.gap, w.spaced, w.forcedBreak
 		out = append(out, parts...)
 	}
 	return out
@@ -382,7 +382,7 @@ func (r *Ruler) fragments(pieces []Piece, a atom, width float64) []atom {
 	return out
 }
 
-// ManyEnds reports whether text has forced line breaks.
-func ManyEnds(ws []Word) bool {
-	return slices.ContainsFunc(ws, func(w Word) bool { return w.ends })
+// HasForcedBreaks reports whether text has forced line breaks.
+func HasForcedBreaks(ws []Word) bool {
+	return slices.ContainsFunc(ws, func(w Word) bool { return w.forcedBreak })
 }

@@ -130,7 +130,7 @@ func (p *PageNumbers) place(out []page.Item, l *Line) []page.Item {
 		out = append(out[:before], page.Shift(out[before:], l.X-x, 0)...)
 	}
 	if l.Repeated {
-		out = append(out[:before], page.Silent(out[before:])...)
+		out = append(out[:before], page.AsArtifacts(out[before:])...)
 	}
 	return out
 }
@@ -203,8 +203,8 @@ func (t *Turned) Moved(dx, dy float64) page.Item {
 	return &m
 }
 
-// Silent returns a copy as an artifact.
-func (t *Turned) Silent() page.Item {
+// AsArtifact returns a copy as an artifact.
+func (t *Turned) AsArtifact() page.Item {
 	m := *t
 	m.Lines = make([]*Line, len(t.Lines))
 	for i, l := range t.Lines {

@@ -60,10 +60,10 @@ func NewPageNumber(p Piece, x, y, leading float64) *Line {
 }
 
 // EndsEntry reports whether a forced line break follows.
-func (l *Line) EndsEntry() bool { return l.words[len(l.words)-1].ends }
+func (l *Line) EndsEntry() bool { return l.words[len(l.words)-1].forcedBreak }
 
-// Silent returns the line as an artifact.
-func (l *Line) Silent() page.Item {
+// AsArtifact returns the line as an artifact.
+func (l *Line) AsArtifact() page.Item {
 	m := *l
 	m.Repeated = true
 	return &m

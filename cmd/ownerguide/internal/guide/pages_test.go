@@ -44,8 +44,8 @@ func TestPagesOfGuides(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%s: %v", name, err)
 			}
-			if b.Given > 0 {
-				t.Errorf("%s on %s: %d rules of where columns end gave way", serial, size, b.Given)
+			if b.Violations > 0 {
+				t.Errorf("%s on %s: %d rules of where columns end gave way", serial, size, b.Violations)
 			}
 			if len(b.Pages) > mostPages {
 				t.Errorf("%s on %s: %d pages", serial, size, len(b.Pages))
