@@ -148,14 +148,10 @@ func (c *collector) language() {
 func (c *collector) section(s *Section, words *SectionWords) {
 	when := s.fullCondition()
 	c.in, c.beside, c.documents = "section "+s.ID, s.besideGuide(), nil
-	if s.Card != "" {
-		c.documents = append(c.documents, Card)
-	}
-	if s.Leaf != "" {
-		c.documents = append(c.documents, Leaf)
-	}
-	if s.Mail != "" {
-		c.documents = append(c.documents, Mail)
+	for _, d := range []struct{ shown, document string }{{s.Card, Card}, {s.Leaf, Leaf}, {s.Mail, Mail}} {
+		if d.shown != "" {
+			c.documents = append(c.documents, d.document)
+		}
 	}
 	first := len(c.templates.Texts.Gates)
 	c.refer(proof.Reference{Kind: proof.Section, Name: s.ID, When: when, At: words.At})

@@ -21,9 +21,9 @@ const (
 // wireEnds returns the parts that a feed connects; ok is false if one has no place. Feeds of the tow
 // vehicle begin at the plug, all others at the battery.
 func wireEnds(e *Eval, feeds string) (from, to *spec.Fitting, ok bool) {
-	where := func(kinds ...func() *spec.Fitting) *spec.Fitting {
-		for _, kind := range kinds {
-			if f := kind(); f != nil && f.At != nil {
+	where := func(ends ...func(*Eval) *spec.Fitting) *spec.Fitting {
+		for _, end := range ends {
+			if f := end(e); f != nil && f.At != nil {
 				return f
 			}
 		}
@@ -31,56 +31,46 @@ func wireEnds(e *Eval, feeds string) (from, to *spec.Fitting, ok bool) {
 	}
 	switch feeds {
 	case "brakes", "lamps", "reverse", "charge-line":
-		from = where(placed[product.Connector](e))
+		from = where(placed[product.Connector])
 	default:
-		from = where(placed[product.Battery](e))
+		from = where(placed[product.Battery])
 	}
-	switch feeds {
-	case "brakes":
-		to = where(placed[product.Actuator](e), farAxle(e))
-	case "lamps":
-		to = where(placed[product.Lamps](e))
-	case "reverse":
-		to = where(placed[product.Actuator](e))
-	case "pump":
-		to = where(placed[product.PowerUnit](e))
-	case "winch":
-		to = where(placed[product.Winch](e))
-	case "jack":
-		to = where(placed[product.Jack](e))
-	case "charger":
-		to = where(placed[product.Charger](e))
-	case "solar":
-		to = where(placed[product.Solar](e))
-	case "charge-line":
-		to = where(placed[product.ChargeLine](e))
-	}
+	to = where(feedEnds[feeds]...)
 	return from, to, from != nil && to != nil
 }
 
-func placed[P any](e *Eval) func() *spec.Fitting {
-	return func() *spec.Fitting {
-		if parts := allAs[P](e, placeAndSize); len(parts) > 0 {
-			return parts[0].Fitting
-		}
-		return nil
+// feedEnds are the parts at which a feed can end; it ends at the first that the unit has.
+var feedEnds = map[string][]func(*Eval) *spec.Fitting{
+	"brakes":      {placed[product.Actuator], farAxle},
+	"lamps":       {placed[product.Lamps]},
+	"reverse":     {placed[product.Actuator]},
+	"pump":        {placed[product.PowerUnit]},
+	"winch":       {placed[product.Winch]},
+	"jack":        {placed[product.Jack]},
+	"charger":     {placed[product.Charger]},
+	"solar":       {placed[product.Solar]},
+	"charge-line": {placed[product.ChargeLine]},
+}
+
+func placed[P any](e *Eval) *spec.Fitting {
+	if parts := allAs[P](e, placeAndSize); len(parts) > 0 {
+		return parts[0].Fitting
 	}
+	return nil
 }
 
 // farAxle returns the last axle with electric brakes: the whole current is assumed up to its end.
-func farAxle(e *Eval) func() *spec.Fitting {
-	return func() (last *spec.Fitting) {
-		electric := func(p *spec.Fitting) bool {
-			brake := p.Data.(*product.Axle).Brake
-			return brake != nil && brake.Kind.Value == "electric"
-		}
-		for _, p := range allAs[product.Axle](e, func(p *spec.Fitting) any { return [2]any{placeAndSize(p), electric(p)} }) {
-			if electric(p.Fitting) {
-				last = p.Fitting
-			}
-		}
-		return last
+func farAxle(e *Eval) (last *spec.Fitting) {
+	electric := func(p *spec.Fitting) bool {
+		brake := p.Data.(*product.Axle).Brake
+		return brake != nil && brake.Kind.Value == "electric"
 	}
+	for _, p := range allAs[product.Axle](e, func(p *spec.Fitting) any { return [2]any{placeAndSize(p), electric(p)} }) {
+		if electric(p.Fitting) {
+			last = p.Fitting
+		}
+	}
+	return last
 }
 
 // between returns the distance of two intervals along one axis of the geometry.

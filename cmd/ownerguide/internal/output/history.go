@@ -1,7 +1,6 @@
 package output
 
 import (
-	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -318,7 +317,7 @@ func LaterOf(a, b string) string {
 	if a == "" || b != "" && sheet.LaterRevision(b, a) {
 		return b
 	}
-	return cmp.Or(a, b)
+	return a
 }
 
 // LineLimit is the limit on the packed line of a delivered unit, in bytes.
