@@ -69,8 +69,10 @@ func TestScheduleRules(t *testing.T) {
 		if r.Task == "try-first" && (len(r.At) != 2 || r.At[1] != 200) {
 			t.Errorf("try-first is due at %v", r.At)
 		}
-		if r.Task == "try-loads" && r.Interval.Loads.Value != 2 {
-			t.Errorf("try-loads is due after %d loads", r.Interval.Loads.Value)
+	}
+	for _, i := range p.Intervals {
+		if i.Task == "try-loads" && i.Interval.Loads.Value != 2 {
+			t.Errorf("try-loads is due after %d loads", i.Interval.Loads.Value)
 		}
 	}
 	want := map[string]string{"try-first": "first-miles", "try-loads": "every-loads", "try-often": RuleOften, "try-hours": RuleMotorHours}

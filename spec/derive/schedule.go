@@ -39,10 +39,9 @@ const (
 
 // Rule is a task that has no date.
 type Rule struct {
-	Task     string
-	Kind     string              // a task's trigger, or one of the kinds above
-	At       []quantity.Distance // for first-miles
-	Interval product.Interval    // for every-loads, often and motor-hours
+	Task string
+	Kind string              // a task's trigger, or one of the kinds above
+	At   []quantity.Distance // for first-miles
 }
 
 // Visit is one day on which tasks are due together.
@@ -93,15 +92,15 @@ func plan(b *spec.Build, age func(value string) (quantity.Date, bool)) Plan {
 	rate := usage(b.Sheet.Use)
 	for task := range b.Tasks() {
 		id, trigger := task.ID.Value, task.Trigger.Value
-		interval, has := taskInterval(b, id)
 		switch trigger {
 		case "age": // it has a date, or a value
 		case "interval":
+			interval, has := taskInterval(b, id)
 			if kind := rate.rule(interval); has && kind != "" {
-				p.Rules = append(p.Rules, Rule{Task: id, Kind: kind, Interval: interval})
+				p.Rules = append(p.Rules, Rule{Task: id, Kind: kind})
 			}
 		default:
-			rule := Rule{Task: id, Kind: trigger, Interval: interval}
+			rule := Rule{Task: id, Kind: trigger}
 			for _, at := range task.At {
 				rule.At = append(rule.At, at.Value)
 			}

@@ -25,7 +25,6 @@ type Rule struct {
 	Objects []string // the other options; for Requires one of them is enough
 	Because string   // the reason, or its id; not used here
 	Pos     source.Pos
-	ID      string
 }
 
 // Problem is the options of a model and the rules on them. An option that a rule

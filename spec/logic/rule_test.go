@@ -18,11 +18,11 @@ func deck() Problem {
 	return Problem{
 		Options: []string{"power-tilt", "fixed-deck", "front-box", "winch-plate", "winch", "deck-lock", "headache-rack"},
 		Rules: []Rule{
-			{ID: "one-deck", Kind: ExactlyOne, Objects: []string{"power-tilt", "fixed-deck"}},
-			{ID: "lock-needs-tilt", Kind: Requires, Subject: "deck-lock", Objects: []string{"power-tilt"}},
-			{ID: "plate-needs-box", Kind: Requires, Subject: "winch-plate", Objects: []string{"front-box"}},
-			{ID: "winch-needs-plate", Kind: Requires, Subject: "winch", Objects: []string{"winch-plate"}},
-			{ID: "rack-without-winch", Kind: Excludes, Subject: "headache-rack", Objects: []string{"winch", "winch-plate"}},
+			{Because: "one-deck", Kind: ExactlyOne, Objects: []string{"power-tilt", "fixed-deck"}},
+			{Because: "lock-needs-tilt", Kind: Requires, Subject: "deck-lock", Objects: []string{"power-tilt"}},
+			{Because: "plate-needs-box", Kind: Requires, Subject: "winch-plate", Objects: []string{"front-box"}},
+			{Because: "winch-needs-plate", Kind: Requires, Subject: "winch", Objects: []string{"winch-plate"}},
+			{Because: "rack-without-winch", Kind: Excludes, Subject: "headache-rack", Objects: []string{"winch", "winch-plate"}},
 		},
 	}
 }
@@ -44,7 +44,7 @@ func TestViolations(t *testing.T) {
 		t.Run(tt.chosen, func(t *testing.T) {
 			var got []string
 			for _, v := range deck().Violations(strings.Fields(tt.chosen)) {
-				got = append(got, v.Rule.ID+":"+strings.Join(v.Chosen, "+"))
+				got = append(got, v.Rule.Because+":"+strings.Join(v.Chosen, "+"))
 			}
 			if strings.Join(got, " ") != tt.want {
 				t.Errorf("got %v, want %s", got, tt.want)
@@ -55,7 +55,7 @@ func TestViolations(t *testing.T) {
 
 // A rule left without a kind would otherwise let every build through.
 func TestRuleWithoutKindIsBroken(t *testing.T) {
-	p := Problem{Options: []string{"a"}, Rules: []Rule{{ID: "none", Objects: []string{"a"}}}}
+	p := Problem{Options: []string{"a"}, Rules: []Rule{{Because: "none", Objects: []string{"a"}}}}
 	if len(p.Violations(nil)) != 1 || len(p.Violations([]string{"a"})) != 1 {
 		t.Error("a rule without a kind is passed over")
 	}

@@ -18,7 +18,7 @@ func (l *Line) Problem(m *Model) logic.Problem {
 	p := logic.Problem{Options: m.Options.Names()}
 	add := func(kind logic.RuleKind, subject string, objects []word, because word) {
 		reason, _ := l.because(source.BaseLanguage, because.Value)
-		r := logic.Rule{Kind: kind, Subject: subject, Objects: source.Values(objects), Because: reason, ID: because.Value, Pos: because.At}
+		r := logic.Rule{Kind: kind, Subject: subject, Objects: source.Values(objects), Because: reason, Pos: because.At}
 		if len(objects) > 0 {
 			r.Pos = objects[0].At
 		}

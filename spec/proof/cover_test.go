@@ -23,7 +23,7 @@ func TestCoveringLeavesNothingOut(t *testing.T) {
 		p.Each(-1, func(chosen []string) bool { all = append(all, chosen); return true })
 		for _, order := range picked {
 			if broken := p.Violations(order); broken != nil {
-				t.Errorf("%s: %v breaks %v", m.ID, order, broken[0].Rule.ID)
+				t.Errorf("%s: %v breaks %v", m.ID, order, broken[0].Rule.Because)
 			}
 		}
 		for _, a := range p.Options {

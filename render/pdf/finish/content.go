@@ -36,7 +36,7 @@ type Text struct {
 	Font    int // of the kit, from 1
 	Size    float64
 	Spacing float64 // added after each glyph, points
-	Color  Color
+	Color   Color
 	X, Y    float64 // start of the baseline
 	Glyphs  []Glyph
 }

@@ -27,7 +27,7 @@ const pairSize = 6
 var errShort = errors.New("table ends too early")
 
 // parse reads the tables needed for line breaking. Source: the OpenType specification 1.9.1, chapters "Font file", "cmap", "head",
-// "hhea", "hmtx", "OS/2", "kern". An unsupported file is an error.
+// "hhea", "hmtx", "kern". An unsupported file is an error.
 func parse(data []byte) (*face, error) {
 	tables, err := directory(data)
 	if err != nil {
@@ -35,20 +35,15 @@ func parse(data []byte) (*face, error) {
 	}
 	f := &face{data: data}
 
-	head, hhea, os2 := tables["head"], tables["hhea"], tables["OS/2"]
-	if len(head) < 54 || len(hhea) < 36 || len(os2) < 90 {
-		return nil, fmt.Errorf("head, hhea or OS/2: %w", errShort)
+	head, hhea := tables["head"], tables["hhea"]
+	if len(head) < 54 || len(hhea) < 36 {
+		return nil, fmt.Errorf("head or hhea: %w", errShort)
 	}
 	f.em = int(u16(head, 18))
 	if f.em < 16 || f.em > 16384 { // limits of the specification
 		return nil, fmt.Errorf("head: %d units per em is out of range", f.em)
 	}
-	f.metrics = Metrics{
-		Ascent:    f.mille(i16(hhea, 4)),
-		Descent:   f.mille(i16(hhea, 6)),
-		XHeight:   f.mille(i16(os2, 86)),
-		CapHeight: f.mille(i16(os2, 88)),
-	}
+	f.metrics = Metrics{Ascent: f.mille(i16(hhea, 4)), Descent: f.mille(i16(hhea, 6))}
 	if err := f.readWidths(tables["hmtx"], int(u16(hhea, 34))); err != nil {
 		return nil, fmt.Errorf("hmtx: %w", err)
 	}

@@ -122,11 +122,9 @@ func Width(s Style, text string) int {
 
 // Metrics are the vertical metrics of a style in 1/1000 em, upwards from the baseline.
 type Metrics struct {
-	Ascent    int // font ascender
-	Descent   int // font descender; negative
-	CapHeight int // height of flat capitals
-	XHeight   int // height of flat lower-case letters
+	Ascent  int // font ascender
+	Descent int // font descender; negative
 }
 
-// MetricsOf returns the vertical metrics of a style. Source: the font's hhea and OS/2 tables.
+// MetricsOf returns the vertical metrics of a style. Source: the font's hhea table.
 func MetricsOf(s Style) Metrics { return faces[s]().metrics }

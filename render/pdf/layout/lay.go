@@ -21,13 +21,13 @@ import (
 
 // Book is a guide laid out.
 type Book struct {
-	Pages    []*page.Page
-	Root     *finish.Element
-	Outline  []*finish.Outline
-	Sections []SectionPage
-	Missing  []typeset.Missing
-	Violations    int     // number of rules on column breaks that were violated; see [paginate.Layout]
-	White    float64 // fraction of the height of all columns that is unused at their feet, except where a page must end
+	Pages      []*page.Page
+	Root       *finish.Element
+	Outline    []*finish.Outline
+	Sections   []SectionPage
+	Missing    []typeset.Missing
+	Violations int     // number of rules on column breaks that were violated; see [paginate.Layout]
+	White      float64 // fraction of the height of all columns that is unused at their feet, except where a page must end
 }
 
 // SectionPage is the page on which a section begins, counted from 1.

@@ -71,8 +71,8 @@ type Step struct {
 type Shape struct {
 	Tag
 	Steps   []Step
-	Fill    *Color // nil: not filled
-	Line    *Color // nil: not stroked
+	Fill    *Color  // nil: not filled
+	Line    *Color  // nil: not stroked
 	Width   float64 // of the line, points
 	Dash    []float64
 	Round   bool // round ends and corners

@@ -110,11 +110,11 @@ type Place struct {
 
 // Layout is the positions of all blocks.
 type Layout struct {
-	Places []Place // of each block
-	Pages  int
-	Cost   Penalty
-	Violations  int // cost of the violated rules in multiples of [Never]; 0 if all were kept
-	Steps  int // of the search
+	Places     []Place // of each block
+	Pages      int
+	Cost       Penalty
+	Violations int // cost of the violated rules in multiples of [Never]; 0 if all were kept
+	Steps      int // of the search
 }
 
 // TooTall is the error for a block that does not fit on a page.

@@ -34,8 +34,8 @@ type Piece struct {
 	Link    *Reference
 	Mark    markKind
 	Fill    page.Color // of a signal word
-	Page    string      // the anchor whose page number replaces the Hole in the text; "" for none
-	Breaks  bool        // a forced line break; text and mark are empty
+	Page    string     // the anchor whose page number replaces the Hole in the text; "" for none
+	Breaks  bool       // a forced line break; text and mark are empty
 }
 
 // Hole is the placeholder in a piece's text for a page number that is not known yet.
@@ -57,12 +57,12 @@ type atom struct {
 
 // Word is the atoms between two break opportunities.
 type Word struct {
-	atoms  []atom
-	width  float64
-	gap    float64 // width of the space after it, if the line continues
-	spaced bool    // a space follows
-	halved bool    // the rest of a broken word follows
-	forcedBreak   bool    // a forced line break follows
+	atoms       []atom
+	width       float64
+	gap         float64 // width of the space after it, if the line continues
+	spaced      bool    // a space follows
+	halved      bool    // the rest of a broken word follows
+	forcedBreak bool    // a forced line break follows
 }
 
 // cut caches the words of texts: most texts of a guide occur in the next one too. A text has some 2 kB.
