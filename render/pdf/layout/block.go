@@ -34,21 +34,21 @@ func (s *setter) blocks(list []doc.Block, st setting) []*box {
 			s.keepWithNext(n, list[i+1:], out[next:], st)
 		}
 		if _, limit := list[i+1].(*doc.Limit); limit && at[i] < at[i+1] && at[i+1] < len(out) {
-			out[at[i+1]].keepAt(inSight)
-			onOneOpening(out[max(at[i], at[i+1]-workedInSight) : at[i+1]+1])
+			out[at[i+1]].keepAt(sameOpening)
+			keepOnOpening(out[max(at[i], at[i+1]-linesOnOpening) : at[i+1]+1])
 		}
 		if isPanel(n) {
 			last := i + panelAndSteps(list[i:])
-			onOneOpening(out[at[i]:min(at[last-1]+workedInSight, at[last])])
+			keepOnOpening(out[at[i]:min(at[last-1]+linesOnOpening, at[last])])
 		}
 	}
 	return out
 }
 
-// workedInSight is the number of lines, a step or two, that are kept on facing pages with the panel before a list, and with the limit after
+// linesOnOpening is the number of lines, a step or two, that are kept on facing pages with the panel before a list, and with the limit after
 // it. The rest of the list may be overleaf: the panel is in view at its beginning and the limit at its end. Lists kept whole with their panel
 // left a quarter of a column white at a page turn.
-const workedInSight = 2
+const linesOnOpening = 2
 
 // keepWithNext keeps a block with what follows, if it is an introduction to that.
 func (s *setter) keepWithNext(n doc.Block, next []doc.Block, boxes []*box, st setting) {
@@ -64,12 +64,12 @@ func (s *setter) keepWithNext(n doc.Block, next []doc.Block, boxes []*box, st se
 		switch {
 		case section && !n.Brief:
 		case n.Brief && (section || isFigure(next[0])):
-			boxes[0].keepAt(inSight)
+			boxes[0].keepAt(sameOpening)
 		case n.Brief && followsSteps(next):
 			boxes[0].keep(ruleHead)
 		case n.Brief:
 		default:
-			boxes[0].keepAt(paginate.Break{Column: inSight.Column, Opening: inSight.Opening})
+			boxes[0].keepAt(paginate.Break{Column: sameOpening.Column, Opening: sameOpening.Opening})
 		}
 	}
 }
@@ -220,22 +220,22 @@ func (s *setter) sectionBlocks(n *doc.Section, st setting) []*box {
 		}
 	}
 	if heads > 0 && n.Level <= 1 {
-		room := float64(begunChapter)
+		room := float64(minChapterStart)
 		for _, b := range below {
 			if room -= b.height; room < 0 || b.span {
 				break
 			}
-			b.ends.Opening, b.ends.Leaf = b.ends.Opening+barelyBegun, b.ends.Leaf+barelyBegun
+			b.ends.Opening, b.ends.Leaf = b.ends.Opening+shortStartCost, b.ends.Leaf+shortStartCost
 		}
 	}
 	return append(out, below...)
 }
 
-// A page break within the first begunChapter points of a chapter costs barelyBegun more, so that a chapter with little room at the foot of a
+// A page break within the first minChapterStart points of a chapter costs shortStartCost more, so that a chapter with little room at the foot of a
 // page begins on the next one where that costs little.
 const (
-	begunChapter = 140
-	barelyBegun  = 30
+	minChapterStart = 140
+	shortStartCost  = 30
 )
 
 // paragraph sets running text.
@@ -307,10 +307,10 @@ func (s *setter) list(n *doc.List, st setting) []*box {
 		}
 		switch {
 		case i == 0:
-		case i == 1 && at-begins[0] < standsAlone || i == len(begins)-1 && last-at < standsAlone:
+		case i == 1 && at-begins[0] < loneItemLines || i == len(begins)-1 && last-at < loneItemLines:
 			out[at].keep(ruleSingle)
 		default:
-			out[at].ends = paginate.Break{Leaf: turnsLeaf}
+			out[at].ends = paginate.Break{Leaf: pageTurn}
 		}
 	}
 	return out
@@ -319,9 +319,9 @@ func (s *setter) list(n *doc.List, st setting) []*box {
 // leastWidth is the width below which nested lists are not indented further.
 const leastWidth = 60
 
-// standsAlone is the number of lines from which an item of a list may be alone at the foot or head of a column: nobody overlooks two
+// loneItemLines is the number of lines from which an item of a list may be alone at the foot or head of a column: nobody overlooks two
 // lines there, and keeping them with the next item leaves more white space.
-const standsAlone = 2
+const loneItemLines = 2
 
 // listItem sets one item. Its mark is in the first box of its text, so that they cannot be separated.
 func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) []*box {
@@ -343,7 +343,7 @@ func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) []*
 	default:
 		mark = s.label("•", st.left+bulletAt, st.text, st.leading, label)
 	}
-	in := st.under(&finish.Element{Role: finish.RoleLBody}).inLane()
+	in := st.under(&finish.Element{Role: finish.RoleLBody}).indented()
 	beside := len(blocks) > 0
 	if beside {
 		_, beside = blocks[0].(*doc.Paragraph)
@@ -362,7 +362,7 @@ func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) []*
 	// Inside an item the text is kept together more than a paragraph: a line or two of it must not be alone.
 	for _, b := range out[1:] {
 		if b.ends.Column == insideText {
-			b.ends = paginate.Break{Column: insideItem, Opening: insideItem, Leaf: insideItem + turnsLeaf}
+			b.ends = paginate.Break{Column: insideItem, Opening: insideItem, Leaf: insideItem + pageTurn}
 		}
 	}
 	return out

@@ -11,9 +11,9 @@ import (
 
 // Rules on column breaks, by weight. All are kept if possible; see [paginate.Never].
 const (
-	ruleSingle = paginate.Never       // no single line and no single item of a list
-	ruleLeaf   = 10 * paginate.Never  // content that is worked through is on facing pages
-	ruleHead   = 100 * paginate.Never // no introduction ends a column
+	ruleSingle  = paginate.Never       // no single line and no single item of a list
+	ruleOpening = 10 * paginate.Never  // content that is worked through is on facing pages
+	ruleHead    = 100 * paginate.Never // no introduction ends a column
 )
 
 // Costs of allowed column breaks.
@@ -21,13 +21,13 @@ const (
 	insideText  = 2 // inside a paragraph
 	insideItem  = 5 // inside an item of a list
 	insideTable = 5
-	loneLine    = 24 // one line of running text is alone at the foot or head of a column
-	turnsLeaf   = 2  // added if the leaf must be turned inside a block
+	orphanLine  = 24 // one line of running text is alone at the foot or head of a column
+	pageTurn    = 2  // added if the leaf must be turned inside a block
 )
 
-// inSight is the cost of a break between blocks that belong together but may be in different columns if both are in view: a panel and its
+// sameOpening is the cost of a break between blocks that belong together but may be in different columns if both are in view: a panel and its
 // steps, steps and their limit.
-var inSight = paginate.Break{Column: 12, Opening: 24, Leaf: ruleLeaf}
+var sameOpening = paginate.Break{Column: 12, Opening: 24, Leaf: ruleOpening}
 
 // box is an unbreakable unit: a line, a row, a panel. Its items are relative to the left edge of its column, or of the text area if it
 // spans, and to its own top.
@@ -76,10 +76,10 @@ func keepTogether(boxes []*box, p paginate.Penalty) {
 	}
 }
 
-// onOneOpening keeps boxes on facing pages.
-func onOneOpening(boxes []*box) {
+// keepOnOpening keeps boxes on facing pages.
+func keepOnOpening(boxes []*box) {
 	for _, b := range boxes[min(1, len(boxes)):] {
-		b.ends.Leaf = max(b.ends.Leaf, ruleLeaf)
+		b.ends.Leaf = max(b.ends.Leaf, ruleOpening)
 	}
 }
 
@@ -159,8 +159,8 @@ func (st setting) at(n doc.Part) setting {
 	return st
 }
 
-// inLane returns the setting of content next to the lane of marks.
-func (st setting) inLane() setting {
+// indented returns the setting of content next to the lane of marks.
+func (st setting) indented() setting {
 	st.left, st.width, st.indent, st.outer = st.left+laneWidth, st.width-laneWidth, 0, false
 	return st
 }
@@ -185,10 +185,10 @@ func lineBoxes(lines []*typeset.Line, x float64, inside paginate.Penalty, is nam
 		case i == 1 || i == len(lines)-1:
 			out[i].keep(ruleSingle)
 			if inside == insideText {
-				out[i].ends.Column = loneLine
+				out[i].ends.Column = orphanLine
 			}
 		default:
-			out[i].ends = paginate.Break{Column: inside, Opening: inside, Leaf: inside + turnsLeaf}
+			out[i].ends = paginate.Break{Column: inside, Opening: inside, Leaf: inside + pageTurn}
 		}
 	}
 	return out

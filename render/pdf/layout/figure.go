@@ -184,7 +184,7 @@ func (s *setter) figureBox(n *doc.Figure, d *doc.Drawing, rows []doc.KeyRow, st 
 	scale = min(scale, (s.format.TextHeight-under)/d.Height)
 	middle := left + max(0, width-d.Width*scale)/2
 	b := &box{before: 6, after: 6, height: d.Height*scale + under, name: name{"figure " + n.Name, st.origin}}
-	p := pencil{tag: page.Tag{Element: fig}, scale: scale, left: middle, setter: s, name: b.name}
+	p := shapeSetter{tag: page.Tag{Element: fig}, scale: scale, left: middle, setter: s, name: b.name}
 	for _, sh := range d.Shapes {
 		p.draw(sh)
 	}
@@ -202,8 +202,8 @@ func (s *setter) figureBox(n *doc.Figure, d *doc.Drawing, rows []doc.KeyRow, st 
 // captionSpace is the space between a drawing and its caption.
 const captionSpace = 3
 
-// pencil turns the shapes of a drawing into items.
-type pencil struct {
+// shapeSetter turns the shapes of a drawing into items.
+type shapeSetter struct {
 	*setter
 	tag   page.Tag
 	scale float64
@@ -212,23 +212,23 @@ type pencil struct {
 	items []page.Item
 }
 
-func (p *pencil) point(q doc.Point) page.Point {
+func (p *shapeSetter) point(q doc.Point) page.Point {
 	return page.Point{X: p.left + q.X*p.scale, Y: q.Y * p.scale}
 }
 
-// refuse records an error.
-func (p *pencil) refuse(format string, args ...any) {
+// failShape records an error.
+func (p *shapeSetter) failShape(format string, args ...any) {
 	p.fail("%s: %s: "+format, append([]any{where(p.name.at), p.name.what}, args...)...)
 }
 
 // draw adds one shape. NaN or infinity would make the whole page unreadable, so they are errors.
-func (p *pencil) draw(s doc.Shape) {
+func (p *shapeSetter) draw(s doc.Shape) {
 	switch s := s.(type) {
 	case *doc.Path:
 		p.path(s)
 	case *doc.Circle:
 		if !finite(s.Center.X, s.Center.Y, s.Radius) {
-			p.refuse("a circle is not finite")
+			p.failShape("a circle is not finite")
 			return
 		}
 		c := p.point(s.Center)
@@ -236,17 +236,17 @@ func (p *pencil) draw(s doc.Shape) {
 	case *doc.Label:
 		p.label(s)
 	default:
-		p.refuse("cannot draw a shape of type %T", s)
+		p.failShape("cannot draw a shape of type %T", s)
 	}
 }
 
-func (p *pencil) path(s *doc.Path) {
+func (p *shapeSetter) path(s *doc.Path) {
 	from := p.point(s.From)
 	steps := append(make([]page.Step, 0, len(s.Segments)+2), page.Line('m', from.X, from.Y))
 	for _, g := range s.Segments {
 		end, c1, c2 := p.point(g.To), p.point(g.C1), p.point(g.C2)
 		if !finite(end.X, end.Y, c1.X, c1.Y, c2.X, c2.Y) {
-			p.refuse("a path is not finite")
+			p.failShape("a path is not finite")
 			return
 		}
 		switch {
@@ -265,7 +265,7 @@ func (p *pencil) path(s *doc.Path) {
 		steps = append(steps, page.Step{Verb: 'h'})
 	}
 	if !finite(from.X, from.Y) {
-		p.refuse("a path is not finite")
+		p.failShape("a path is not finite")
 		return
 	}
 	p.add(steps, s.Style, s.EvenOdd)
@@ -275,9 +275,9 @@ func (p *pencil) path(s *doc.Path) {
 const thinnest = 0.25
 
 // add adds an outline, unless it is neither filled nor stroked.
-func (p *pencil) add(steps []page.Step, st doc.Style, evenOdd bool) {
+func (p *shapeSetter) add(steps []page.Step, st doc.Style, evenOdd bool) {
 	if !finite(st.Width) || !finite(st.Dash...) {
-		p.refuse("a line's width or dash is not finite")
+		p.failShape("a line's width or dash is not finite")
 		return
 	}
 	out := &page.Shape{Tag: p.tag, Steps: steps, Round: true, EvenOdd: evenOdd}
@@ -303,9 +303,9 @@ func (p *pencil) add(steps []page.Step, st doc.Style, evenOdd bool) {
 const leastLabel = 6
 
 // label adds a line of text. The anchor is along the baseline, so a rotated label is moved back along its own direction.
-func (p *pencil) label(s *doc.Label) {
+func (p *shapeSetter) label(s *doc.Label) {
 	if !finite(s.At.X, s.At.Y, s.Size, s.Turn) || s.Size <= 0 {
-		p.refuse("label %q is not finite or has no size", s.Text)
+		p.failShape("label %q is not finite or has no size", s.Text)
 		return
 	}
 	text := p.Clean(s.Text, p.name.at)
@@ -371,7 +371,7 @@ func (s *setter) logoItems(n *doc.Logo, st setting) (items []page.Item, high flo
 	if n.Drawing == nil {
 		return []page.Item{&page.Image{Tag: page.Tag{Element: fig}, Box: box, PNG: n.PNG}, &page.Frame{Element: fig, Box: box}}, h
 	}
-	p := pencil{tag: page.Tag{Element: fig}, scale: scale, setter: s, name: name{"logo", st.origin}}
+	p := shapeSetter{tag: page.Tag{Element: fig}, scale: scale, setter: s, name: name{"logo", st.origin}}
 	for _, sh := range n.Drawing.Shapes {
 		p.draw(sh)
 	}

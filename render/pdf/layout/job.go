@@ -51,9 +51,9 @@ func (s *setter) limit(n *doc.Limit, st setting) []*box {
 	return out
 }
 
-// openingTrouble is the number of lines up to which a trouble entry is kept on facing pages. It may continue in the next column, in view: if
+// troubleOpeningLines is the number of lines up to which a trouble entry is kept on facing pages. It may continue in the next column, in view: if
 // all were kept together, each would leave white space at the foot of some column.
-const openingTrouble = 14
+const troubleOpeningLines = 14
 
 // trouble sets a trouble entry: symptom, causes, remedies, and when to stop.
 func (s *setter) trouble(n *doc.Trouble, st setting) []*box {
@@ -91,7 +91,7 @@ func (s *setter) trouble(n *doc.Trouble, st setting) []*box {
 		boxes := s.anchored(l, st.at(l))
 		lines += len(boxes)
 		if len(boxes) > 0 {
-			boxes[0].keepAt(inSight)
+			boxes[0].keepAt(sameOpening)
 		}
 		out = append(out, boxes...)
 	}
@@ -99,8 +99,8 @@ func (s *setter) trouble(n *doc.Trouble, st setting) []*box {
 		out[len(out)-1].after = blockSpace
 	}
 	var whole paginate.Break
-	if lines <= openingTrouble {
-		whole = inSight
+	if lines <= troubleOpeningLines {
+		whole = sameOpening
 	}
 	for i, b := range out[min(1, len(out)):] {
 		if i < len(symptom)+1 { // the first cause or remedy stays with the symptom

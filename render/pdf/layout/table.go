@@ -321,7 +321,7 @@ func (g *grid) keepRowsTogether(boxes []*box) {
 		case i <= alone || i == len(rows)-1 || height < g.format.TextHeight*shortTable:
 			b.keep(ruleSingle) // violated inside a row that is taller than a column
 		case b.ends == paginate.Break{}:
-			b.ends = paginate.Break{Column: insideTable, Opening: insideTable, Leaf: insideTable + turnsLeaf}
+			b.ends = paginate.Break{Column: insideTable, Opening: insideTable, Leaf: insideTable + pageTurn}
 		}
 	}
 }
