@@ -78,7 +78,7 @@ type swap struct {
 	parts  [][2]Fitting // possible parts without it and with it
 }
 
-// deciding returns the options that decide what is in a place, for a caller to which two parts are the same if they are alike.
+// deciding returns the options that decide what is in a place, for a caller that does not distinguish parts for which alike is true.
 func (t *Dependencies) deciding(place string, alike func(a, b *Fitting) bool) OptionSet {
 	set := t.touch[place]
 	for _, s := range t.swaps[place] {
@@ -212,15 +212,15 @@ func (t *Dependencies) feature(name string) OptionSet {
 	return set
 }
 
-// featureSteps is the step limit of the solver for finding out that an option decides nothing.
+// featureSteps is the step limit of the solver for the question whether an option can change a feature.
 const featureSteps = 100_000
 
-// always reports whether there is a part for which is returns true in a place, whatever is ordered.
+// always reports whether every order has a part in a place for which is returns true.
 func (t *Dependencies) always(place string, is func(Fitting) bool) bool {
 	return t.filled(place) && !slices.ContainsFunc(t.can[place], func(p Fitting) bool { return !is(p) })
 }
 
-// filled reports whether there is a part in a place, whatever is ordered.
+// filled reports whether every order has a part in a place.
 func (t *Dependencies) filled(place string) bool {
 	return t.model.Parts.Get(place) != nil && !slices.ContainsFunc(t.model.Options, func(o source.Item[product.Option]) bool {
 		return slices.ContainsFunc(o.Value.Without, func(w word) bool { return w.Value == place })

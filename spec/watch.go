@@ -200,8 +200,8 @@ func (b *Build) PartsAs(is func(*Fitting) bool, project func(*Fitting) any) (par
 	return parts
 }
 
-// Largest returns the largest of a figure of the parts; any is false if none has it. The figure may depend only on the
-// part. The dependencies are on the parts that could have a larger one, and on one part that has this one.
+// Largest returns the maximum of a figure over the parts; any is false if no part has the figure, which may depend only on
+// the part. The result depends on the parts that could have a greater figure, and on one part that has the maximum.
 func (b *Build) Largest(figure func(*Fitting) (float64, bool)) (most float64, any bool) {
 	for i := range b.parts {
 		if x, ok := figure(&b.parts[i]); ok && (!any || x > most) {

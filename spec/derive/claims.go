@@ -50,7 +50,7 @@ func MustSettle(claim string, values map[string]bool) bool {
 	return declarations[main] == nil || values[claim]
 }
 
-// DependsOn returns the options that a claim depends on; if it was not made, those on which it depends that it was not.
+// DependsOn returns the options that a claim depends on. If it was not made, these are the options that decided that.
 func (a *Assessment) DependsOn(claim string) spec.OptionSet {
 	main, _ := MainClaim(claim)
 	for _, name := range []string{claim, main} {

@@ -63,7 +63,7 @@ func (e *Eval) markRead(p *spec.Fitting) {
 }
 
 // eachPart calls do with every part. The effect of a call may depend only on that part and on what was read before.
-// For watched builds each part is a claim of its own.
+// In a watched build each part is a subclaim.
 func (e *Eval) eachPart(do func(*spec.Fitting)) {
 	for _, place := range e.Build.Places() {
 		e.subclaim(place, func() {
@@ -84,7 +84,7 @@ func each[T any](e *Eval, do func(*T)) {
 	})
 }
 
-// subclaim calls do, on which nothing else of the limit or value may depend.
+// subclaim calls do as a subclaim of the current claim. Nothing else of the limit or value may depend on its effects.
 func (e *Eval) subclaim(name string, do func()) {
 	n := len(e.run.tracing)
 	e.Build.Subclaim(e.run.tracing[n-1]+within+name, func() { e.attempt(do) })
@@ -137,8 +137,8 @@ const PartIgnored = "part-ignored"
 var partIgnoredCode = source.Code{ID: PartIgnored, Severity: source.Error,
 	Protects: "the ratings of a part that nothing looks at may be too low, and the guide tells those of another"}
 
-// ignored reports each part that no value reads though values read another part of its kind. If
-// no value reads the kind, limits count instead.
+// ignored returns a finding for each part that no value reads although values read another part of its kind. If
+// no value reads the kind, what limits read counts instead.
 func (r *run) ignored() (findings source.Findings) {
 	for _, parts := range []map[*spec.Fitting]bool{r.inValues.all, r.inLimits.all} {
 		seen := map[string]*spec.Fitting{}

@@ -147,8 +147,8 @@ func (e *Eval) eachOption(do func(spec.ChosenOption)) {
 	}
 }
 
-// partsRead is the parts that were read, and those of them that would have been read whatever the
-// options weigh.
+// partsRead is the parts that were read, and those of them that are read for any weights of the
+// options.
 type partsRead struct{ all, anyWeight map[*spec.Fitting]bool }
 
 func newPartsRead() partsRead { return partsRead{map[*spec.Fitting]bool{}, map[*spec.Fitting]bool{}} }
