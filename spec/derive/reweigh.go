@@ -105,8 +105,8 @@ func (r *run) trace(name string, work func()) {
 	outer := r.readsWeight
 	r.readsWeight = false
 	r.tracing = append(r.tracing, name)
-	asked := r.build.TraceReads(work)
-	r.dependsOn[name] = r.dependsOn[name].Union(asked) // several limits may have one id
+	read := r.build.TraceReads(work)
+	r.dependsOn[name] = r.dependsOn[name].Union(read) // several limits may have one id
 	r.tracing = r.tracing[:len(r.tracing)-1]
 	if r.readsWeight {
 		r.onWeight[name] = true

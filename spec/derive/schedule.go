@@ -135,24 +135,24 @@ func intervals(b *spec.Build) (out []TaskInterval) {
 
 // taskInterval combines the intervals of the fitted components for a task.
 func taskInterval(b *spec.Build, task string) (least product.Interval, ok bool) {
-	for _, part := range asking(b, task) {
+	for _, part := range partsRequiring(b, task) {
 		every := part.Common.Service.Get(task)
 		ok = true
-		least.Every = sooner(least.Every, every.Every)
-		least.Months = sooner(least.Months, every.Months)
-		least.Loads = sooner(least.Loads, every.Loads)
-		least.MotorHours = sooner(least.MotorHours, every.MotorHours)
+		least.Every = shorter(least.Every, every.Every)
+		least.Months = shorter(least.Months, every.Months)
+		least.Loads = shorter(least.Loads, every.Loads)
+		least.MotorHours = shorter(least.MotorHours, every.MotorHours)
 	}
 	return least, ok
 }
 
-// asking returns the parts that have an interval for a task.
-func asking(b *spec.Build, task string) []*spec.Fitting {
+// partsRequiring returns the parts that have an interval for a task.
+func partsRequiring(b *spec.Build, task string) []*spec.Fitting {
 	return b.PartsWhere(func(p *spec.Fitting) bool { return p.Common.Service.Get(task) != nil })
 }
 
-// sooner returns the smaller of two entries, the first if they are equal.
-func sooner[T cmp.Ordered](a, b source.Given[T]) source.Given[T] {
+// shorter returns the smaller of two entries, the first if they are equal.
+func shorter[T cmp.Ordered](a, b source.Given[T]) source.Given[T] {
 	if !a.Set || b.Set && b.Value < a.Value {
 		return b
 	}
@@ -163,11 +163,11 @@ func sooner[T cmp.Ordered](a, b source.Given[T]) source.Given[T] {
 // counted from the day it was done, not from the day it was due, so that no gap is longer than
 // the interval.
 func visits(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) []Visit {
-	return layOut(b, r, duties(b, r, age))
+	return scheduleVisits(b, r, duties(b, r, age))
 }
 
-// layOut returns the days on which duties are due.
-func layOut(b *spec.Build, r rates, duties []duty) []Visit {
+// scheduleVisits returns the days on which duties are due.
+func scheduleVisits(b *spec.Build, r rates, duties []duty) []Visit {
 	start := b.Sheet.Delivered.Value
 	end := start.AddMonths(planMonths)
 	last, visited := map[string]quantity.Date{}, map[quantity.Date]Input{}
@@ -225,7 +225,7 @@ func (r *run) noteVisits(e *Eval) {
 			byTask[d.task] = append(byTask[d.task], d)
 		}
 		for task, duties := range byTask {
-			alone[task] = len(layOut(b, rate, duties))
+			alone[task] = len(scheduleVisits(b, rate, duties))
 		}
 		r.plan()
 	})
@@ -234,7 +234,7 @@ func (r *run) noteVisits(e *Eval) {
 			for _, task := range slices.Sorted(maps.Keys(alone)) {
 				if alone[task] > n {
 					b.Line.Task(task).When.Holds(b.Has)
-					asking(b, task)
+					partsRequiring(b, task)
 					return
 				}
 			}
@@ -306,7 +306,7 @@ func stageDuties(b *spec.Build, task *product.Task, r rates) []duty {
 		return nil // a rule, without date
 	}
 	var out []duty
-	for _, part := range asking(b, task.ID.Value) {
+	for _, part := range partsRequiring(b, task.ID.Value) {
 		out = append(out, duty{task: task.ID.Value, place: part.Place + " " + part.Component, interval: *part.Common.Service.Get(task.ID.Value)})
 	}
 	return out

@@ -59,7 +59,7 @@ func (vs *Values) find(name string) *Value {
 	return vs.byName[name]
 }
 
-// addLate adds a value that Evaluate was not asked for.
+// addLate adds a value that was calculated when it was looked up.
 func (vs *Values) addLate(v *Value) {
 	if v != nil {
 		v.conversions = vs.run.conversions
