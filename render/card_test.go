@@ -27,7 +27,7 @@ func TestCard(t *testing.T) {
   heading: Front utility-12-901
   See **the** text, [call](tel:5550177).
   **Before each trip**: Check the pressure
-  Distance, months or hours, whichever comes first.
+  Where two are named, whichever comes first.
 section both, level 1, plain, number "", short "Both"
   heading: Both
   list -, start 0, tight true
@@ -92,7 +92,7 @@ func TestDue(t *testing.T) {
 	for _, want := range []string{
 		"row: Every month | coupler and ball, jack\n",
 		"row: Every ‹service.repack-bearings.distance=12,000␣mi (19,312␣km)› or every ‹service.repack-bearings.months=12› months | wheel bearings\n",
-		"Distance, months or hours, whichever comes first.\n",
+		"Where two are named, whichever comes first.\n",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is missing from\n%s", want, text)
