@@ -74,7 +74,7 @@ func TestHostileSheetsAreRefusedByName(t *testing.T) {
 	if len(sheets) != len(want) {
 		t.Errorf("%d sheets, and of %d is written what is wrong with them", len(sheets), len(want))
 	}
-	sheets = testenv.Sample(t, sheets, 40)
+	sheets = testenv.Sample(t, sheets, 25)
 	o := tame(t, ".", append([]string{"check", "--format", "json"}, sheets...)...)
 	var findings []struct{ File, Severity, Code, Message string }
 	if err := json.Unmarshal([]byte(o.stdout), &findings); err != nil {

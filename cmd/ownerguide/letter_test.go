@@ -218,7 +218,7 @@ func TestDeliveredLetterHolds(t *testing.T) {
 		{"mailed, and written", "before", mailed, m, "letter", edited(inMail), false, "revision A was mailed"},
 		{"mailed without a guide in the folder", "before", func(t *testing.T, out string) { away(t, out); mailed(t, out) }, m, "letter", edited(inMail), false, "revision A was mailed"},
 	}
-	for _, c := range testenv.Sample(t, cases, 12) {
+	for _, c := range testenv.Sample(t, cases, 9) {
 		t.Run(c.name, func(t *testing.T) {
 			out := guidesIn(t, c.folder)
 			c.before(t, out)

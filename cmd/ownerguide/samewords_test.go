@@ -39,7 +39,7 @@ func checkWords(t *testing.T, every int, read func(*testing.T, string) []chapter
 		}
 		units = append(units, found...)
 	}
-	for i, pdf := range testenv.Sample(t, units, 6) {
+	for i, pdf := range testenv.Sample(t, units, 4) {
 		if i%every != 0 {
 			continue
 		}

@@ -71,7 +71,7 @@ func allEdges() (all []edge) {
 // Each limit is kept at its figure and reported one unit past it, and what the
 // calculations tell of it turns from kept to broken with the finding.
 func TestLimitsAtTheirEdge(t *testing.T) {
-	for _, e := range testenv.Sample(t, allEdges(), 40) {
+	for _, e := range testenv.Sample(t, allEdges(), 30) {
 		t.Run(e.code+"/"+e.broken, func(t *testing.T) {
 			if !oneUnit(e.kept, e.broken) {
 				t.Errorf("%s and %s are not one unit apart", e.kept, e.broken)

@@ -44,7 +44,7 @@ func TestMargins(t *testing.T) {
 // A margin is told as broken if, and only if, the same limit reports it: the
 // calculation sheet and the findings come from one comparison.
 func TestMarginsAgreeWithFindings(t *testing.T) {
-	for _, s := range testenv.Sample(t, slips, 40) {
+	for _, s := range testenv.Sample(t, slips, 25) {
 		vs, findings := slippedValues(t, s.unit, s.sheet, s.line)
 		if vs == nil {
 			continue

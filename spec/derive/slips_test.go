@@ -226,7 +226,7 @@ var slips = []struct {
 // Every slip is caught, by the check that is meant for it, and draws no false
 // alarm: whoever reads the findings is led to the mistake.
 func TestDeliberateSlips(t *testing.T) {
-	for _, s := range testenv.Sample(t, slips, 40) {
+	for _, s := range testenv.Sample(t, slips, 25) {
 		t.Run(s.what, func(t *testing.T) {
 			found := slipped(t, s.unit, s.sheet, s.line)
 			var codes []string

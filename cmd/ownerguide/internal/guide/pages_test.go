@@ -25,7 +25,7 @@ func TestPagesOfGuides(t *testing.T) {
 	if testenv.IsHeavy() {
 		sheets = append(sheets, covering(t)...)
 	}
-	sheets = testenv.Sample(t, sheets, 12)
+	sheets = testenv.Sample(t, sheets, 9)
 	sums := map[paper.Size]*struct{ guides, pages, white float64 }{paper.Letter: {}, paper.A4: {}}
 	var some []string
 	for _, f := range testenv.Sample(t, sheets, 4) {
