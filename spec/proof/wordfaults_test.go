@@ -13,7 +13,7 @@ var wordFaults = []struct{ what, file, from, to string }{
 	{"minutes for hours", "en/tasks/breakaway-charge.md", "for an hour", "for a minute"},
 	{"a not dropped from a hazard", "en/cautions.yaml", "A load that is not tied down moves when", "A load that is tied down moves when"},
 	{"a no dropped from a sentence", "en/sections/set-body-prop.md", "is no prop", "is a prop"},
-	{"a never dropped in the middle", "en/tasks/harness.md", "never to a hose", "to a hose"},
+	{"a never dropped in the middle", "en/tasks/harness.md", "never to a part that moves", "to a part that moves"},
 	{"a step before its caution", "en/sections/manual-lowering.md", "```caution fluid-injection\n```\n\n### The pump will not stop\n\n1. {?master-disconnect} Turn the master disconnect off.\n", "### The pump will not stop\n\n1. {?master-disconnect} Turn the master disconnect off.\n\n```caution fluid-injection\n```\n\n"},
 	{"the pressure of the tires for the spare", "en/tasks/spare-check.md", "{spare.cold_pressure}", "{tires.cold_pressure}"},
 	{"the two ends of a range swapped", "en/sections/weigh-coupler.md", "{hitch.tongue_range.full.low} and {hitch.tongue_range.full.high}", "{hitch.tongue_range.full.high} and {hitch.tongue_range.full.low}"},
