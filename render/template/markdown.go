@@ -211,7 +211,7 @@ func (c *compiler) block(n ast.Node, depth int) (Block, bool) {
 		b.Level = n.Level
 		c.line(&b, Heading, n)
 	case *ast.List:
-		b.Kind, b.Ordered, b.Start, b.Tight = List, n.IsOrdered(), n.Start, n.IsTight
+		b.Kind, b.Ordered, b.Start, b.Tight = List, n.IsOrdered(), 1, n.IsTight // steps moved under another heading count from 1, whatever their numbers in the file
 		b.Blocks = c.blocks(n, depth+1)
 	case *ast.ListItem:
 		b.Kind = Item

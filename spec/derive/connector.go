@@ -160,7 +160,7 @@ var _ = limit(Limit{ID: "connector-layout", NoMargin: true,
 		for _, pin := range p.Data.Pins {
 			switch want, known := face[pin.Place.Value]; {
 			case face == nil && len(pin.Place.Value) > 2 && strings.HasSuffix(kind.Value, "-round"):
-				e.report(wrong(e, pin.Place, "%q is more than a mark; on a %s plug the place is what is moulded beside the contact, such as 1 or GD", pin.Place.Text, kind.Text))
+				e.report(wrong(e, pin.Place, "%q is more than a mark; on a %s plug the place is what is molded beside the contact, such as 1 or GD", pin.Place.Text, kind.Text))
 			case face == nil:
 			case !known:
 				e.report(wrong(e, pin.Place, "a %s plug has no contact at %q; expected one of %s", kind.Text, pin.Place.Text, strings.Join(slices.Sorted(maps.Keys(face)), ", ")))
