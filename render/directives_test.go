@@ -76,7 +76,7 @@ func TestDirectiveOfATest(t *testing.T) {
 	if !slices.ContainsFunc(p.Claims, func(s proof.Settled) bool { return s.Code == "proof-value" && s.Claims > 0 }) {
 		t.Error("the proof has settled no figure of the block")
 	}
-	if !slices.ContainsFunc(ts.Texts.Snapshot(), func(line string) bool { return strings.HasPrefix(line, "section only: value wheels.torque") }) {
+	if !slices.ContainsFunc(ts.Texts.Snapshot(), func(line string) bool { return strings.HasPrefix(line, "section only says, line hitch.ball: Ball") }) {
 		t.Error("the snapshot has no figure of the block")
 	}
 	b, vs := unit(t, l, sheetOf(t, l, order{l.Model("utility-12"), nil}, false))

@@ -29,7 +29,6 @@ var labelsForOthers = map[string]string{
 	"date":                                  "likewise",
 	"never":                                 "a rule",
 	"alphabet":                              "a rule",
-	"watched":                               "a rule",
 	"list.":                                 "likewise",
 	"plural.":                               "a rule",
 	"kind.":                                 "say which kinds of part a placeholder {part.…} can name",

@@ -25,11 +25,11 @@ var additions = []struct {
 	files             map[string][2]string // name → the line it stands before, if any, and the text
 	sheet             string               // lines added to it
 }{
-	{row: "a hazard and its caution", guide: "A dog on the deck jumps off.", proof: "section backing: caution dog-on-deck", files: map[string][2]string{
+	{row: "a hazard and its caution", guide: "A dog on the deck jumps off.", proof: "section backing says, ```caution dog-on-deck", files: map[string][2]string{
 		"templates/cautions.yaml":    {"", "- { id: dog-on-deck, word: warning, in: [backing] }\n"},
 		"templates/en/cautions.yaml": {"", "\ndog-on-deck:\n  hazard: A dog on the deck jumps off.\n  consequence: It can be hurt, and drivers behind you who swerve can be killed.\n  avoid: [Carry the dog in the cab., Never carry it on the deck.]\n"},
 	}},
-	{row: "a task", guide: "Look at the dog rail", proof: "job dog-rail: job dog-rail when job:dog-rail", files: map[string][2]string{
+	{row: "a task", guide: "Look at the dog rail", proof: "job dog-rail says, paragraph: Pull at the rail.", files: map[string][2]string{
 		"line/line.yaml":                 {"materials:\n", "tasks:\n  - { id: dog-rail, system: frame, trigger: before-trip }\n"},
 		"templates/en/tasks/dog-rail.md": {"", "---\ntitle: Look at the dog rail\ntools: none\n---\n1. Pull at the rail. It must not move.\n"},
 	}},

@@ -18,7 +18,7 @@ type proveCommand struct {
 	Force    bool   `short:"f" help:"Also write over a covering sheet, or ownerguide.proof, that is not as this program wrote it."`
 	Format   string `enum:"text,json" default:"text" help:"text or json."`
 	Limit    int    `default:"20000" placeholder:"N" help:"Most orders of a model whose figures are worked out; what is not settled with so many fails."`
-	Snapshot bool   `help:"List what the texts say about safety and for whom, instead of proving."`
+	Snapshot bool   `help:"List what the texts say and for whom, instead of proving."`
 	Sheets   string `placeholder:"DIR" complete:"folder" help:"Write build sheets that between them have every pair of options, instead of proving."`
 }
 

@@ -32,12 +32,8 @@ func (t *Templates) collect() (findings source.Findings) {
 		}
 		t.Texts.Gates = append(t.Texts.Gates, proof.Gate{What: "section " + s.ID, Own: s.When, Where: above, Front: true, At: s.At})
 	}
-	watched := map[string]bool{}
-	for _, word := range t.Texts.Watched {
-		watched[word] = true
-	}
 	for _, name := range t.Languages() {
-		c := &collector{templates: t, lang: t.languages[name], watched: watched, findings: &findings}
+		c := &collector{templates: t, lang: t.languages[name], findings: &findings}
 		c.language()
 		c.labels()
 		c.ids()
@@ -64,7 +60,6 @@ func (s *Section) besideGuide() bool {
 type collector struct {
 	templates *Templates
 	lang      *Language
-	watched   map[string]bool // [proof.Texts.Watched]
 	findings  *source.Findings
 	in        string // the current text, such as "section brakes"
 	beside    bool
@@ -77,9 +72,6 @@ func (c *collector) report(f source.Finding) { c.findings.Add(f) }
 func (c *collector) refer(r proof.Reference) {
 	r.Lang, r.In, r.Beside = c.lang.Name, c.in, c.beside
 	c.templates.Texts.References = append(c.templates.Texts.References, r)
-	if r.Kind == proof.Value || r.Kind == proof.Panel {
-		c.follows("{" + r.Name + "}")
-	}
 }
 
 // atom returns a condition on something other than a feature: see [proof.Reference].
@@ -119,7 +111,6 @@ func (c *collector) language() {
 		}
 		c.text("consequence", w.At, w.Consequence, when)
 		for _, line := range w.Avoid {
-			c.item()
 			c.text("avoid line", w.At, line, when)
 		}
 	}
@@ -130,9 +121,6 @@ func (c *collector) language() {
 		if w.Short != nil {
 			c.text("short symptom", w.At, w.Short, when)
 		}
-		for range slices.Concat(w.Cause, w.Do, w.Stop) {
-			c.item()
-		}
 		c.body(slices.Concat(w.Cause, w.Do, w.Stop), when, true)
 	}
 	c.terms()
@@ -140,6 +128,9 @@ func (c *collector) language() {
 		w, when := c.lang.Statements[id], atom(proof.Statement, id)
 		c.in = "statement " + id
 		for _, line := range slices.Concat(w.Paragraphs, w.Steps) {
+			if c.lang.Name == Base { // it is the same in each
+				c.passage("line", "", w.At, line)
+			}
 			c.inlines(line, when)
 		}
 	}
@@ -196,9 +187,6 @@ func (c *collector) body(body []Block, where logic.Condition, top bool) {
 		own := c.gate(b.When, where)
 		c.passage(b.String(), b.When.String(), b.At, b.Inlines)
 		c.inlines(b.Inlines, own)
-		if b.Kind == Item || b.Kind == Limit || b.Kind == Row {
-			c.item()
-		}
 		switch {
 		case b.Kind == Heading:
 			end := HeadingEnd(body, i)
@@ -209,13 +197,6 @@ func (c *collector) body(body []Block, where logic.Condition, top bool) {
 		default:
 			c.body(b.Blocks, own, false)
 		}
-	}
-}
-
-// item counts a step, point, row, limit or way to avoid a hazard.
-func (c *collector) item() {
-	if c.lang.Name == Base {
-		c.templates.Texts.Items[c.in]++
 	}
 }
 
@@ -249,87 +230,38 @@ func (c *collector) inlines(list []Inline, when logic.Condition) {
 	}
 }
 
-// passage records a part of a text for comparison with other languages, if there are any.
+// passage records a part of a text, for comparison with other languages and for the snapshot.
 func (c *collector) passage(kind, when string, at source.Pos, list []Inline) {
-	if c.lang.Name == Base && c.forbids(list) {
-		c.templates.Texts.Forbids[c.in]++
-	}
-	c.watch(list)
-	if len(c.templates.languages) < 2 {
-		return
-	}
 	p := proof.Passage{Lang: c.lang.Name, In: c.in, Kind: kind, When: when, At: at}
-	var words strings.Builder
+	var words, said strings.Builder
 	var add func([]Inline)
 	add = func(list []Inline) {
 		for i := range list {
-			switch in := &list[i]; {
+			in := &list[i]
+			switch {
 			case in.Kind == Text:
 				words.WriteString(in.Text)
+				said.WriteString(in.Text)
 			case in.Kind == Placeholder && !isCondition(*in):
 				name, _ := CutNoun(in.Text) // another language may need another form of the noun
 				p.Names = append(p.Names, "{"+name+"}")
+				said.WriteString("{" + in.Text + "}")
 			case in.Kind == Link:
 				p.Names = append(p.Names, "the link to "+in.Text)
+				said.WriteString("(" + in.Text + ") ")
 			case in.Kind == Box:
 				p.Names = append(p.Names, "the box to tick")
+				said.WriteString("[ ] ")
+			case in.Kind == Break:
+				said.WriteString(" ")
 			}
-			add(list[i].Inlines)
+			add(in.Inlines)
 		}
 	}
 	add(list)
 	slices.Sort(p.Names)
-	p.Words = strings.TrimSpace(words.String())
+	p.Words, p.Said = strings.TrimSpace(words.String()), strings.Join(strings.Fields(said.String()), " ")
 	c.templates.Texts.Passages = append(c.templates.Texts.Passages, p)
-}
-
-// watch records the watched words of a passage, whose order matters, and its numbers.
-func (c *collector) watch(list []Inline) {
-	if c.lang.Name != Base {
-		return
-	}
-	for i := range list {
-		text := ""
-		switch in := &list[i]; in.Kind {
-		case Text:
-			text = in.Text
-		case Placeholder:
-			_, text = CutNoun(in.Text)
-		}
-		for word := range strings.FieldsSeq(strings.ToLower(text)) {
-			word = strings.Trim(word, ".,:;*()")
-			if word != "" && (c.watched[word] || '0' <= word[0] && word[0] <= '9') {
-				c.follows(word)
-			}
-		}
-		c.watch(list[i].Inlines)
-	}
-}
-
-// follows records the next item in the order of a text of the base language.
-func (c *collector) follows(what string) {
-	if c.lang.Name == Base && c.in != "" {
-		c.templates.Texts.Order[c.in] = append(c.templates.Texts.Order[c.in], what)
-	}
-}
-
-// forbids reports whether a passage has a word that expresses a prohibition.
-func (c *collector) forbids(list []Inline) bool {
-	never := c.templates.Texts.Never[c.lang.Name]
-	for i := range list {
-		if in := &list[i]; in.Kind == Text {
-			for word := range strings.FieldsSeq(in.Text) {
-				word = strings.Trim(word, ".,:;*")
-				if slices.ContainsFunc(never, func(n string) bool { return strings.EqualFold(n, word) }) {
-					return true
-				}
-			}
-		}
-		if c.forbids(list[i].Inlines) {
-			return true
-		}
-	}
-	return false
 }
 
 // homes records the sections that contain a job.
@@ -351,14 +283,14 @@ func (c *collector) labels() {
 		names := labelBrace().FindAllString(l.Value, -1)
 		slices.Sort(names)
 		c.templates.Texts.Passages = append(c.templates.Texts.Passages, proof.Passage{Lang: c.lang.Name, In: "label " + id, Kind: "label",
-			Names: names, Words: strings.TrimSpace(labelBrace().ReplaceAllString(l.Value, " ")), At: l.At})
+			Names: names, Words: strings.TrimSpace(labelBrace().ReplaceAllString(l.Value, " ")), Said: l.Value, At: l.At})
 	}
 }
 
 // ownForm reports whether a label is specific to a language: a plural rule, a plural
 // form, the name of a month.
 func (c *collector) ownForm(id string) bool {
-	if id == WatchedLabel || id == AlphabetLabel || strings.HasPrefix(id, pluralLabel) || strings.HasPrefix(id, monthLabel) {
+	if id == AlphabetLabel || strings.HasPrefix(id, pluralLabel) || strings.HasPrefix(id, monthLabel) {
 		return true
 	}
 	of, class, found := cutLast(id)

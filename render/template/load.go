@@ -18,7 +18,7 @@ import (
 func Load(program Program, layers ...source.Layer) (*Templates, source.Findings) {
 	l := &loader{
 		folder:    source.NewFolder("the templates", source.FolderCodes{Unreadable: CodeFile, Stray: CodeFile}, layers...),
-		templates: &Templates{languages: map[string]*Language{}, Texts: &proof.Texts{Items: map[string]int{}, Forbids: map[string]int{}, Order: map[string][]string{}}, program: program},
+		templates: &Templates{languages: map[string]*Language{}, Texts: &proof.Texts{}, program: program},
 	}
 	t := l.templates
 	t.Cautions = source.ReadList(l.folder, "cautions.yaml", codeCaution, func(c Caution) word { return c.ID })
@@ -179,9 +179,6 @@ func (l *loader) readForms(lang *Language) {
 		l.templates.Texts.Never = map[string][]string{}
 	}
 	l.templates.Texts.Never[lang.Name] = strings.Fields(strings.ToLower(lang.Labels[NeverLabel].Value))
-	if lang.Name == Base {
-		l.templates.Texts.Watched = strings.Fields(lang.Labels[WatchedLabel].Value)
-	}
 	for _, class := range doc.PluralClasses {
 		if rule, ok := lang.Labels[pluralLabel+class]; ok {
 			if err := lang.Plurals.Add(class, rule.Value); err != nil {
@@ -206,10 +203,6 @@ const NeverLabel = "never"
 
 // AlphabetLabel is the key of the label with the alphabet of the language.
 const AlphabetLabel = "alphabet"
-
-// WatchedLabel is the key of the label with the words, separated by spaces, whose order in
-// each text is part of the snapshot. Only the base language has it.
-const WatchedLabel = "watched"
 
 // checkForms checks a language against the base: a label with a plural form there must have all
 // plural forms here; signal words and signs of numbers must be distinct.

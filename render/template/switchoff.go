@@ -21,7 +21,7 @@ func (t *Templates) ForLine(l *product.Line) *Templates {
 	own.Cautions, own.Troubles = slices.Clone(t.Cautions), slices.Clone(t.Troubles)
 	own.Outline = cloneSections(t.Outline, nil)
 	own.sections = flatten(own.Outline)
-	own.Texts = &proof.Texts{Never: t.Texts.Never, Watched: t.Texts.Watched, Order: map[string][]string{}, Items: map[string]int{}, Forbids: map[string]int{}}
+	own.Texts = &proof.Texts{Never: t.Texts.Never}
 	for i := range l.Maker.SwitchedOff {
 		off := &l.Maker.SwitchedOff[i]
 		_, id := off.Of()

@@ -33,7 +33,7 @@ var (
 	codeLanguage    = codes.Error("proof-language", "who reads another language must be told and warned of the same")
 	codeUnfinished  = codes.Warning("proof-language-unfinished", "an owner who is promised a guide in a language waits until it has all its words")
 	codeRoomy       = codes.Warning("proof-rating-roomy", "a rating of which no build asks even half is mostly mistyped, and the next heavier option will trust it")
-	codeLost        = codes.Error("proof-snapshot", "a caution or a figure that drops out of a text unnoticed is missing from every guide")
+	codeLost        = codes.Error("proof-snapshot", "a word put in, left out or swapped turns a step round, and every guide says it until somebody reads it")
 	codeUnsettled   = codes.Error("proof-unsettled", "a claim that nobody settled may be broken by the next order")
 	codeUnchecked   = codes.Error("proof-unchecked", "a build whose figures were not worked out may be overloaded by its own guide")
 )

@@ -80,9 +80,9 @@
 //     each other; trouble entries that apply are shown
 //   - proof-rating-roomy: of each rating of a component that a limit looks at, some build
 //     asks at least half, or the ratio MaxReserve of the limit
-//   - proof-snapshot: all that snapshot.txt beside the words lists is still said, as often, in its order
-//     and under the same conditions; prove --snapshot makes that list anew, and its diff
-//     shows what owners read about safety before and after
+//   - proof-snapshot: the texts say what snapshot.txt beside the words lists, word for word, in its order
+//     and under the same conditions, and nothing between; prove --snapshot makes that list
+//     anew, and its diff shows what owners read before and after
 //   - proof-switched-off, proof-switched-idle: what the maker switched off is told with its
 //     reason and the smallest build that lacks it; some build would have it
 //   - proof-language: every language has words for the same ids, naming the same figures,
@@ -92,6 +92,6 @@
 //   - proof-unsettled: the solver came to the end of what it was asked about a model within
 //     its steps
 //
-// Who rewrites a condition in front of plain words looks at the golden guides: no claim
-// can say whom a sentence without figure, caution, part or link is for.
+// Whether a sentence is right no claim can say: the snapshot sees to it that no other one
+// takes its place unread.
 package proof

@@ -71,7 +71,7 @@ func TestSnapshotIsWhole(t *testing.T) {
 	kept := strings.Split(strings.TrimSpace(string(ts.Snapshot.Data)), "\n")
 	for i, line := range ts.Texts.Snapshot() {
 		if i >= len(kept) || kept[i] != line {
-			t.Fatalf("templates/snapshot.txt:%d is not %q; when the change is meant:\ngo run ./cmd/ownerguide prove --snapshot > snapshot && mv snapshot templates/snapshot.txt", i+1, line)
+			t.Fatalf("templates/snapshot.txt:%d is not %q; when the change is meant:\ngo run ./cmd/ownerguide --templates templates prove --snapshot > templates/snapshot.txt", i+1, line)
 		}
 	}
 }
@@ -80,11 +80,11 @@ func TestSnapshotIsWhole(t *testing.T) {
 func TestSnapshotTellsWhatIsLost(t *testing.T) {
 	l, ts := embedded()
 	texts := *ts.Texts
-	dropped := slices.IndexFunc(texts.References, func(r proof.Reference) bool { return r.Kind == proof.Panel })
-	texts.References = slices.Delete(slices.Clone(texts.References), dropped, dropped+1)
-	r := ts.Texts.References[dropped]
+	dropped := slices.IndexFunc(texts.Passages, func(p proof.Passage) bool { return strings.HasPrefix(p.Kind, "```caution") })
+	texts.Passages = slices.Delete(slices.Clone(texts.Passages), dropped, dropped+1)
+	p := ts.Texts.Passages[dropped]
 	found := proof.Prove(proof.Subject{Line: l, Texts: &texts, Snapshot: ts.Snapshot, Limit: 1}).Findings()
-	want := fmt.Sprintf("%s: caution %s", r.In, r.Name)
+	want := fmt.Sprintf("%s no longer says %q", p.In, p.Kind)
 	if !slices.ContainsFunc(found, func(f source.Finding) bool { return f.Code == "proof-snapshot" && strings.Contains(f.Message, want) }) {
 		t.Errorf("nobody is told that %q is gone:\n%s", want, written(found))
 	}

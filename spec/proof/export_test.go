@@ -43,6 +43,12 @@ func SettleWords(s Subject, learned Learned) []Failure {
 	return failures
 }
 
+// Changes returns what has changed in texts since their snapshot was made.
+func Changes(t *Texts, snapshot source.File) source.Findings {
+	_, failures := join([][]outcome{t.changes(snapshot)})
+	return (&Proof{Failures: failures}).Findings()
+}
+
 // Roomy settles that some of the builds asks for a good part of each rating.
 func Roomy(all []*derive.Values) source.Findings {
 	least := map[source.Pos]derive.Reserve{}

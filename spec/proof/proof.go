@@ -119,7 +119,7 @@ func settleAll(s Subject, views []*view, figures func(*view) ([]outcome, int, bo
 	for _, lang := range translations(s.Line, s.Texts) {
 		outcomes = append(outcomes, language(s.Line, s.Texts, lang))
 	}
-	return models, append(outcomes, s.Texts.contradictions(), s.Texts.missingLines(s.Snapshot))
+	return models, append(outcomes, s.Texts.contradictions(), s.Texts.changes(s.Snapshot))
 }
 
 // HasErrors reports whether a claim failed without which guides may be wrong.

@@ -92,6 +92,7 @@ type Passage struct {
 	When     string   // its own condition as written; "" if none
 	Names    []string // figures, words and addresses that it names, checkboxes, sorted
 	Words    string   // its text without the names
+	Said     string   // its text with the names in their places
 	At       source.Pos
 }
 
@@ -102,10 +103,6 @@ type Texts struct {
 	References  []Reference
 	Gates       []Gate
 	Cautions    []Caution
-	Watched     []string            // words of the base language whose order in each text is part of a snapshot
-	Order       map[string][]string // by text of the base language: watched words, numbers, figures and cautions, in order
-	Forbids     map[string]int      // by text of the base language: number of passages that forbid something
-	Items       map[string]int      // by text of the base language: number of steps, points, and ways to avoid each hazard
 	SwitchedOff []SwitchedOff
 	Words       []Words
 }
