@@ -26,8 +26,8 @@ func directives() []directive {
 	drawing := template.Argument{Names: proof.Drawing, OneOf: draw.IDs()}
 	statement := template.Argument{Names: proof.Statement}
 	schedule := template.Argument{Names: proof.Schedule, OneOf: []string{"jobs", "visits"}}
-	jobs := template.Argument{Names: proof.Jobs, Label: "system."}
-	system := template.Argument{Label: "system."}
+	jobs := template.Argument{Names: proof.Jobs}
+	system := template.Argument{Names: proof.Troubles}
 	caption := template.Argument{Label: "table.", Optional: true}
 	form := template.Argument{Label: "form."}
 	rules := template.Argument{Most: maxRules, Optional: true}

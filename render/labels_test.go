@@ -38,7 +38,6 @@ var labelsForOthers = map[string]string{
 	"table.was":                             "heads the figures of an earlier revision",
 	"table.is":                              "likewise",
 	"trigger.":                              "stand in for an interval that the component does not give",
-	"system.":                               "say which systems jobs and trouble entries can belong to",
 	"calc.basis.read":                       "a prescribed text that somebody read in the regulation",
 	"calc.switched-off":                     "heads what a maker switched off; the script switched_off.txtar has it",
 	"calc.what":                             "likewise",

@@ -173,7 +173,7 @@ func TestRefusedAtLoad(t *testing.T) {
 		"unknown drawing":     {"```drawing side-vew\n```\n", "own/en/sections/only.md:5:1: there is no drawing \"side-vew\" [template-drawing] (did you mean \"side-view\"?)"},
 		"unknown statement":   {"```statement recall\n```\n", "own/en/sections/only.md:5:1: there is no prescribed text \"recall\" in statements/ [template-block]"},
 		"unknown schedule":    {"```schedule visit\n```\n", "own/en/sections/only.md:5:1: there is no schedule \"visit\" [template-block] (did you mean \"visits\"?)"},
-		"unknown system":      {"```trouble tire\n```\n", "own/en/sections/only.md:5:1: label \"system.tire\" is missing from own/en/labels.yaml [template-label] (did you mean the label \"system.tires\"?)"},
+		"unknown system":      {"```trouble lamp\n```\n", "own/en/sections/only.md:5:1: no trouble entry is filed under the system \"lamp\" [template-block] (did you mean \"lamps\"?)"},
 		"unknown form":        {"```form registered-no 1\n```\n", "own/en/sections/only.md:5:1: label \"form.registered-no\" is missing from own/en/labels.yaml [template-label] (did you mean the label \"form.registered-on\"?)"},
 		"form without number": {"```form damage many\n```\n", "own/en/sections/only.md:5:1: expected a number from 1 to 40, not \"many\" [template-block]"},
 		"nameless value":      {"```values\nJust words\n```\n", "own/en/sections/only.md:6:1: expected \"name: label\", with the name of a value [template-block]"},
@@ -211,6 +211,9 @@ func TestRefusedFiles(t *testing.T) {
 	head := func(lines string) map[string]string {
 		return map[string]string{"en/sections/only.md": "---\ntitle: Only\nplace: 100\n---\nText.\n", "en/sections/other.md": "---\n" + lines + "---\nText.\n"}
 	}
+	system := func(title, text string) map[string]string {
+		return map[string]string{"systems/own.yaml": "outline:\n  - { id: other, after: only }\n", "en/systems/own.yaml": "sections:\n  other:\n    " + title + "\n    text: " + text + "\n"}
+	}
 	for name, test := range map[string]struct {
 		files map[string]string
 		want  string
@@ -231,6 +234,20 @@ func TestRefusedFiles(t *testing.T) {
 		"trouble, no id":    {map[string]string{"trouble.yaml": "- { id: dark, system: lamps }\n"}, "own/en/trouble.yaml:6:1: trouble entry \"stuck\" is not in trouble.yaml [template-trouble]"},
 		"misspelt folder":   {map[string]string{"en/section/only.md": "---\ntitle: x\nplace: 1\n---\n"}, "own/en/section/only.md: nothing reads this file [template-file] (did you mean \"en/sections/only.md\"?)"},
 		"no template":       {map[string]string{"en/sections/what-the-writer-still-has-to-do.txt": "x", "README.md": "x", "en/sections/only.md~": "x", ".hidden/x": "x"}, "own/en/sections/what-the-writer-still-has-to-do.txt: nothing reads this file [template-file]"},
+		"system":            {system("title: Other", "|\n      Text {tires.size}."), ""},
+		"system, place":     {system("title: Other", "|\n\n      Text {tires.sise}."), "own/en/systems/own.yaml:4:11: the Markdown of other has to stand in lines of its own [template-markup] (write text: | and the Markdown below it, indented)"},
+		"system, name":      {system("title: Other", "|\n      - a\n\n      - ö {tires.sise}"), "own/en/systems/own.yaml:7:11: nothing is called {tires.sise} [template-value] (did you mean {tires.size}?)"},
+		"system, condition": {system("title: Other", "|\n      {?braked nd dump} Text."), "own/en/systems/own.yaml:5:16: {?braked nd dump}: found \"nd\", expected and, or, or the end [template-placeholder]"},
+		"system, title":     {system("title: \"{tires.sise}\"", "|\n      Text."), "own/en/systems/own.yaml:3:12: nothing is called {tires.sise} [template-value] (did you mean {tires.size}?)"},
+		"system, folded":    {system("title: Other", ">\n      - a\n      - b"), "own/en/systems/own.yaml:4:11: the Markdown of other has to stand in lines of its own [template-markup] (write text: | and the Markdown below it, indented)"},
+		"system, long":      {system("title: Other", ">\n      a\n\n      b\n"), "own/en/systems/own.yaml:4:11: the Markdown of other has to stand in lines of its own [template-markup] (write text: | and the Markdown below it, indented)"},
+		"system, quoted":    {system("title: Other", "\"Text.\""), "own/en/systems/own.yaml:4:11: the Markdown of other has to stand in lines of its own [template-markup] (write text: | and the Markdown below it, indented)"},
+		"system, no text":   {map[string]string{"systems/own.yaml": "outline:\n  - { id: other, after: only }\n", "en/systems/own.yaml": "sections:\n  other:\n    title: Other\n"}, "own/en/systems/own.yaml:3:5: sections.other.text is missing [key-missing]"},
+		"system, last line": {map[string]string{"systems/own.yaml": "outline:\n  - { id: other, after: only }\n", "en/systems/own.yaml": "sections:\n  other: { title: Other, text: Text }"}, "own/en/systems/own.yaml:2:32: the Markdown of other has to stand in lines of its own [template-markup] (write text: | and the Markdown below it, indented)"},
+		"system twice":      {map[string]string{"en/systems/own.yaml": "sections:\n  only:\n    title: Only\n    text: |\n      Text.\n"}, "own/en/systems/own.yaml:4:11: \"only\" stands here a second time [template-file]"},
+		"words twice":       {map[string]string{"en/systems/own.yaml": "cautions:\n  rolls: { hazard: It rolls., consequence: It crushes., avoid: [Chock it.] }\n"}, "own/en/systems/own.yaml:2:3: \"rolls\" stands here a second time [key-duplicate]"},
+		"hazard twice":      {map[string]string{"systems/own.yaml": "cautions:\n  - { id: rolls, word: danger }\n"}, "own/systems/own.yaml:2:11: \"rolls\" stands here a second time [template-caution]"},
+		"section twice":     {map[string]string{"systems/own.yaml": "outline:\n  - { id: only, after: only }\n"}, "own/systems/own.yaml:2:11: \"only\" stands here a second time [template-outline]\nown/systems/own.yaml:2:11: section only would stand in or behind itself [template-outline]"},
 		"empty statement":   {map[string]string{"statements/empty.yaml": "title: Empty\ncitation: none\nbasis: read\n"}, "own/statements/empty.yaml:1:8: the prescribed text is empty: it has neither paragraphs nor steps [template-file]"},
 	} {
 		t.Run(name, func(t *testing.T) {

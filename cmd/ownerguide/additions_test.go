@@ -30,7 +30,7 @@ var additions = []struct {
 		"templates/en/cautions.yaml": {"", "\ndog-on-deck:\n  hazard: A dog on the deck jumps off.\n  consequence: It can be hurt, and drivers behind you who swerve can be killed.\n  avoid: [Carry the dog in the cab., Never carry it on the deck.]\n"},
 	}},
 	{row: "a task", guide: "Look at the dog rail", proof: "job dog-rail says, paragraph: Pull at the rail.", files: map[string][2]string{
-		"line/line.yaml":                 {"materials:\n", "tasks:\n  - { id: dog-rail, system: frame, trigger: before-trip }\n"},
+		"line/components/dog-rail.yaml":  {"", "tasks:\n  - { id: dog-rail, system: frame, trigger: before-trip }\n"},
 		"templates/en/tasks/dog-rail.md": {"", "---\ntitle: Look at the dog rail\ntools: none\n---\n1. Pull at the rail. It must not move.\n"},
 	}},
 	{row: "a section, a stop", guide: "Where the dog goes", proof: "section dog: section dog", files: map[string][2]string{
@@ -98,8 +98,8 @@ func TestSystemTakesAsManyFilesAsSaid(t *testing.T) {
 	if row == nil || step == nil || row[1] != step[2] {
 		t.Fatalf("DEVELOPERS.md says %v, the how-to %v", row, step)
 	}
-	if n, _ := strconv.Atoi(step[1]); n > 11 {
-		t.Errorf("it takes %d edits, and has taken 11", n)
+	if n, _ := strconv.Atoi(step[1]); n > 5 {
+		t.Errorf("it takes %d edits, and has taken 5", n)
 	}
 }
 

@@ -24,6 +24,17 @@ func (t *Templates) checkNames() (findings source.Findings) {
 	return findings
 }
 
+// shown returns the systems whose jobs or trouble entries some section shows.
+func (t *Templates) shown(kind proof.Kind) (systems []string) {
+	for _, r := range t.Texts.References {
+		if r.Kind == kind && r.Lang == Base {
+			systems = append(systems, r.Name)
+		}
+	}
+	slices.Sort(systems)
+	return slices.Compact(systems)
+}
+
 func (t *Templates) checkName(r proof.Reference) (f source.Finding, wrong bool) {
 	base := t.languages[Base]
 	unless := func(there bool, code source.Code, format string, ids func() []string) (source.Finding, bool) {
@@ -47,6 +58,9 @@ func (t *Templates) checkName(r proof.Reference) (f source.Finding, wrong bool) 
 		return unless(base.Jobs[r.Name] != nil, CodeTask, "there is no job %q", func() []string { return keys(base.Jobs) })
 	case proof.Panel:
 		return unless(t.Caution(r.Name) != nil, codeCaution, "there is no caution %q", func() []string { return mapped(t.Cautions, func(c Caution) string { return c.ID.Value }) })
+	case proof.Troubles:
+		systems := mapped(t.Troubles, func(e Trouble) string { return e.System.Value })
+		return unless(slices.Contains(systems, r.Name), codeCall, "no trouble entry is filed under the system %q", func() []string { return systems })
 	case proof.Picture:
 		return unless(slices.ContainsFunc(t.Pictures, func(f source.File) bool { return f.Name == PictureFolder+"/"+r.Name }), CodePicture, "there is no picture %q in pictures/", func() []string {
 			return mapped(t.Pictures, func(f source.File) string { return strings.TrimPrefix(f.Name, PictureFolder+"/") })

@@ -35,6 +35,35 @@ type (
 	}
 )
 
+// SystemsFolder is the folder, beside the files of one kind, of files that hold of all kinds what
+// belongs together, such as one for each system of a maker's own.
+const SystemsFolder = "systems"
+
+// systemFile is such a file free of language, systemWords one in a language.
+type (
+	systemFile struct {
+		Outline  []chapterEntry `yaml:"outline" doc:"Sections and points, as in outline.yaml."`
+		Cautions []Caution      `yaml:"cautions" doc:"Hazards and their cautions, as in cautions.yaml."`
+		Trouble  []Trouble      `yaml:"trouble" doc:"Trouble entries, as in trouble.yaml."`
+	}
+	systemWords struct {
+		Sections source.Map[sectionText] `yaml:"sections" doc:"The words of sections and points by id, in place of a file of that name in sections."`
+		Tasks    source.Map[jobText]     `yaml:"tasks" doc:"The words of jobs by id, in place of a file of that name in tasks."`
+		Cautions source.Map[cautionFile] `yaml:"cautions" doc:"The words of cautions, as in cautions.yaml."`
+		Trouble  source.Map[troubleFile] `yaml:"trouble" doc:"The words of trouble entries, as in trouble.yaml."`
+		Glossary source.Map[termFile]    `yaml:"glossary" doc:"Terms, as in glossary.yaml."`
+		Labels   source.Map[word]        `yaml:"labels" doc:"Short words, as in labels.yaml."`
+	}
+	sectionText struct {
+		sectionHead
+		Text word `yaml:"text,required" doc:"The Markdown of the section, behind a bar | in lines of its own."`
+	}
+	jobText struct {
+		jobHead
+		Text word `yaml:"text,required" doc:"The Markdown of the job, behind a bar | in lines of its own."`
+	}
+)
+
 // sectionHead and jobHead are the front matter of Markdown files.
 type (
 	sectionHead struct {
@@ -101,6 +130,8 @@ func FileShapes() []source.FileShape {
 		{Name: "job", Where: "the front matter of templates/*/tasks/*.md", Shape: source.ShapeFor[jobHead]()},
 		{Name: "glossary", Where: "templates/*/glossary.yaml", Shape: source.ShapeFor[source.Map[termFile]]()},
 		{Name: "statement", Where: "templates/statements/*.yaml", Shape: source.ShapeFor[statementFile]()},
+		{Name: "system", Where: "templates/systems/*.yaml", Shape: source.ShapeFor[systemFile]()},
+		{Name: "system-words", Where: "templates/*/systems/*.yaml", Shape: source.ShapeFor[systemWords]()},
 		{Name: "label", Where: "templates/*/labels.yaml", Shape: source.ShapeFor[source.Map[word]]()},
 	}
 }

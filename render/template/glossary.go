@@ -1,6 +1,8 @@
 package template
 
 import (
+	"slices"
+
 	"ownerguide/spec/logic"
 	"ownerguide/spec/proof"
 	"ownerguide/spec/source"
@@ -20,12 +22,12 @@ type termFile struct {
 }
 
 // glossary reads the glossary of a language, in the order of its file.
-func (l *loader) glossary(lang *Language) {
+func (l *loader) glossary(lang *Language, beside []source.Map[termFile]) {
 	name := lang.Name + "/glossary.yaml"
-	if !l.folder.Has(name) {
+	if !l.folder.Has(name) && len(slices.Concat(beside...)) == 0 {
 		return
 	}
-	for _, item := range source.ReadMap[termFile](l.folder, name) {
+	for _, item := range source.ReadMap(l.folder, name, beside) {
 		v := item.Value
 		line := []Inline{{Kind: Emphasis, Strong: true, Inlines: []Inline{{Kind: Text, Text: v.Term.Value, At: v.Term.At}}, At: v.Term.At}}
 		line = append(line, Inline{Kind: Text, Text: " ", At: v.Says.At})

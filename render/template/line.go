@@ -19,6 +19,10 @@ import (
 func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 	c := &lineChecker{templates: t, line: l, asked: map[string]bool{}, vocabulary: spec.Vocabulary(l), options: options(l)}
 	c.jobs()
+	troubles := t.shown(proof.Troubles)
+	for _, e := range t.Troubles {
+		c.filed(codeTrouble, "trouble entries", "trouble", e.System, troubles)
+	}
 	for _, g := range t.Texts.Gates {
 		c.condition(g.Own)
 	}
@@ -138,15 +142,32 @@ func (c *lineChecker) checkUnusedFeatures() {
 	}
 }
 
+// filed checks that something is filed under a system of the program or one that some
+// section shows: of each unit, the proof checks that it is shown.
+func (c *lineChecker) filed(code source.Code, what, block string, system word, shown []string) {
+	shown = append(slices.Clone(c.line.Systems), shown...)
+	if !slices.Contains(shown, system.Value) {
+		c.findings.Add(code.At(system.At, "no section shows the %s of the system %q", what, system.Value).
+			DidYouMean(system.Value, shown, "put a block ```"+block+" "+system.Value+" into a section"))
+	}
+}
+
 // jobs checks that each job of the line has a text, and each text a job.
 func (c *lineChecker) jobs() {
-	var ids []string
+	var ids, filed []string
+	shown := c.templates.shown(proof.Jobs)
 	for _, task := range c.line.Tasks {
-		ids = append(ids, task.ID.Value)
+		ids, filed = append(ids, task.ID.Value), append(filed, task.System.Value)
+		c.filed(CodeTask, "jobs", "tasks", task.System, shown)
 		for _, value := range task.Values {
 			if !derive.IsDeclared(value.Value) {
 				c.findings.Add(CodeTask.At(value.At, "job %q names the value %q, which does not exist", task.ID.Value, value.Value))
 			}
+		}
+	}
+	for _, r := range c.templates.Texts.References {
+		if r.Kind == proof.Jobs && !slices.Contains(filed, r.Name) {
+			c.findings.Add(CodeTask.At(r.At, "no job is filed under the system %q", r.Name).DidYouMean(r.Name, filed, ""))
 		}
 	}
 	sections := map[string]bool{}

@@ -20,10 +20,14 @@ func Load(program Program, layers ...source.Layer) (*Templates, source.Findings)
 		folder:    source.NewFolder("the templates", source.FolderCodes{Unreadable: CodeFile, Stray: CodeFile}, layers...),
 		templates: &Templates{languages: map[string]*Language{}, Texts: &proof.Texts{}, program: program},
 	}
+	for _, layer := range layers {
+		l.layers = append(l.layers, layer.Name)
+	}
 	t := l.templates
-	t.Cautions = source.ReadList(l.folder, "cautions.yaml", codeCaution, func(c Caution) word { return c.ID })
-	t.Troubles = source.ReadList(l.folder, "trouble.yaml", codeTrouble, func(e Trouble) word { return e.ID })
-	l.outline()
+	systems := source.ReadFolder[systemFile](l.folder, SystemsFolder)
+	t.Cautions = l.cautions(beside(systems, func(s systemFile) []Caution { return s.Cautions }))
+	t.Troubles = l.troubles(beside(systems, func(s systemFile) []Trouble { return s.Trouble }))
+	l.outline(beside(systems, func(s systemFile) []chapterEntry { return s.Outline }))
 	if style, ok := l.folder.Read("style.css"); ok {
 		l.style(style)
 	}
@@ -79,8 +83,28 @@ func (l *loader) checkPicturesShown() {
 
 type loader struct {
 	folder    *source.Folder
-	markdown  int // bytes in sections and jobs of the language
+	layers    []string // their names
+	markdown  int      // bytes in sections and jobs of the language
 	templates *Templates
+}
+
+// beside returns the entries of one kind in the files of systems, by layer.
+func beside[F any, S ~[]E, E any](systems [][]F, of func(F) S) []S {
+	out := make([]S, len(systems))
+	for layer, files := range systems {
+		for _, f := range files {
+			out[layer] = append(out[layer], of(f)...)
+		}
+	}
+	return out
+}
+
+func (l *loader) cautions(beside [][]Caution) []Caution {
+	return source.ReadList(l.folder, "cautions.yaml", beside, codeCaution, func(c Caution) word { return c.ID })
+}
+
+func (l *loader) troubles(beside [][]Trouble) []Trouble {
+	return source.ReadList(l.folder, "trouble.yaml", beside, codeTrouble, func(e Trouble) word { return e.ID })
 }
 
 func (l *loader) add(findings ...source.Finding) { l.folder.Findings.Add(findings...) }
@@ -119,11 +143,12 @@ func (l *loader) language(name string) {
 		Troubles: map[string]*TroubleWords{}, Labels: map[string]source.Given[string]{}, Statements: map[string]*Statement{}}
 	l.templates.languages[name] = lang
 	lang.LabelsFile = l.folder.Shown(name + "/labels.yaml")
-	for _, item := range wordsOf[word](l, name, "labels.yaml") {
+	systems := source.ReadFolder[systemWords](l.folder, name+"/"+SystemsFolder)
+	for _, item := range wordsOf(l, name, "labels.yaml", beside(systems, func(s systemWords) source.Map[word] { return s.Labels })) {
 		lang.Labels[item.Key] = item.Value
 	}
 	l.readForms(lang)
-	for _, item := range wordsOf[cautionFile](l, name, "cautions.yaml") {
+	for _, item := range wordsOf(l, name, "cautions.yaml", beside(systems, func(s systemWords) source.Map[cautionFile] { return s.Cautions })) {
 		if len(item.Value.Avoid) == 0 {
 			l.add(codeCaution.At(item.KeyAt, "caution %q has no avoid line", item.Key))
 		}
@@ -134,7 +159,7 @@ func (l *loader) language(name string) {
 		}
 		lang.Cautions[item.Key] = words
 	}
-	for _, item := range wordsOf[troubleFile](l, name, "trouble.yaml") {
+	for _, item := range wordsOf(l, name, "trouble.yaml", beside(systems, func(s systemWords) source.Map[troubleFile] { return s.Trouble })) {
 		v := item.Value
 		words := &TroubleWords{At: item.KeyAt, Symptom: l.inline(v.Symptom), Cause: l.lines(v.Cause), Do: l.lines(v.Do), Stop: l.lines(v.Stop)}
 		if v.Short.Value != "" {
@@ -142,29 +167,39 @@ func (l *loader) language(name string) {
 		}
 		lang.Troubles[item.Key] = words
 	}
-	l.glossary(lang)
-	lang.Sections = markdownFiles(l, name+"/sections", func(f *markdownFile) *SectionWords {
-		var head sectionHead
-		body := f.compile(&head, &head.Title)
+	l.glossary(lang, beside(systems, func(s systemWords) source.Map[termFile] { return s.Glossary }))
+	section := func(f *markdownFile[sectionHead]) *SectionWords {
+		head, body := f.compile()
 		return &SectionWords{f.at, f.inline(head.Title), head.Short.Value, body}
-	})
-	lang.Jobs = markdownFiles(l, name+"/tasks", func(f *markdownFile) *JobWords {
-		var head jobHead
-		body := f.compile(&head, &head.Title)
+	}
+	job := func(f *markdownFile[jobHead]) *JobWords {
+		head, body := f.compile()
 		return &JobWords{f.at, f.inline(head.Title), f.inline(head.Tools), head.At, body}
-	})
+	}
+	lang.Sections = markdownFiles(l, name+"/sections", beside(systems, func(s systemWords) (list []*markdownFile[sectionHead]) {
+		for _, e := range s.Sections {
+			list = append(list, markdownIn(l, e.Key, e.Value.sectionHead, e.Value.Text))
+		}
+		return list
+	}), section)
+	lang.Jobs = markdownFiles(l, name+"/tasks", beside(systems, func(s systemWords) (list []*markdownFile[jobHead]) {
+		for _, e := range s.Tasks {
+			list = append(list, markdownIn(l, e.Key, e.Value.jobHead, e.Value.Text))
+		}
+		return list
+	}), job)
 	for _, file := range l.folder.Names("statements", ".yaml") {
 		l.statement(lang, file)
 	}
 }
 
 // wordsOf reads a file of texts. It may be missing in any language but the base.
-func wordsOf[T any](l *loader, lang, file string) source.Map[T] {
+func wordsOf[T any](l *loader, lang, file string, beside []source.Map[T]) source.Map[T] {
 	name := lang + "/" + file
-	if lang != Base && !l.folder.Has(name) {
+	if lang != Base && !l.folder.Has(name) && len(slices.Concat(beside...)) == 0 {
 		return nil
 	}
-	return source.ReadMap[T](l.folder, name)
+	return source.ReadMap(l.folder, name, beside)
 }
 
 // readForms reads the plural rules and unit notation of a language.

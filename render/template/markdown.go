@@ -95,10 +95,9 @@ type compiler struct {
 	findings *source.Findings
 }
 
-// compileBody compiles a template file whose front matter has been blanked, so that
-// byte offsets are those of the source file.
-func compileBody(file string, src []byte, findings *source.Findings) []Block {
-	c := &compiler{place: newLineIndex(file, src).pos, exact: true, src: src, findings: findings}
+// compileBody compiles the Markdown of a section or job; place returns the position of a byte.
+func compileBody(src []byte, place func(offset int) source.Pos, findings *source.Findings) []Block {
+	c := &compiler{place: place, exact: true, src: src, findings: findings}
 	return c.blocks(markdown().Parse(gmtext.NewReader(src)), 0)
 }
 

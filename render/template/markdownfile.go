@@ -9,84 +9,143 @@ import (
 	"ownerguide/spec/source"
 )
 
-// markdownFile is a Markdown file of a section or job. Errors are in its findings; a file
-// that cannot be used still counts as present, so that it is not reported as missing
-// too.
-type markdownFile struct {
-	at       source.Pos // of the title, or of the file until the title is found
-	data     []byte     // nil if the file cannot be used
-	findings source.Findings
+// markdownFile is the Markdown of a section or job: a file, or a text in the file of a
+// system. Errors are in its findings; one that cannot be used still counts as present, so
+// that it is not reported as missing too.
+type markdownFile[H heading] struct {
+	id, layer string
+	at        source.Pos // of the title, or of the file until the title is found
+	data      []byte     // nil if it cannot be used
+	head      *H         // set of a text in the file of a system, which begins below at
+	indent    int        // of the lines of that text
+	findings  source.Findings
 }
 
+// heading is the front matter of such a file.
+type heading interface{ heading() word }
+
+func (h sectionHead) heading() word { return h.Title }
+func (h jobHead) heading() word     { return h.Title }
+
 // markdownFiles reads and compiles the files of a folder in parallel and returns them by
-// id.
-func markdownFiles[W any](l *loader, folder string, compile func(*markdownFile) W) map[string]W {
-	names := l.folder.Names(folder, ".md")
-	files, words := make([]*markdownFile, len(names)), make([]W, len(names))
-	for i, name := range names {
-		files[i] = l.readMarkdown(folder + "/" + name)
+// id, with the texts of systems beside them: of each id, that of the first layer that has it.
+func markdownFiles[H heading, W any](l *loader, folder string, beside [][]*markdownFile[H], compile func(*markdownFile[H]) W) map[string]W {
+	var files []*markdownFile[H]
+	for _, name := range l.folder.Names(folder, ".md") {
+		files = append(files, readMarkdown[H](l, folder, name))
 	}
+	for i, list := range beside {
+		for _, f := range list {
+			f.layer = l.layers[i]
+			at := slices.IndexFunc(files, func(o *markdownFile[H]) bool { return o.id == f.id })
+			switch {
+			case at < 0:
+				files = append(files, f)
+			case files[at].layer == f.layer:
+				l.add(CodeFile.At(f.at, "%q stands here a second time", f.id).WithRelated(files[at].at, "first here"))
+			case slices.Index(l.layers, files[at].layer) > i:
+				files[at] = f
+			}
+		}
+	}
+	words := make([]W, len(files))
 	parallel.Each(len(files), func(i int) { words[i] = compile(files[i]) })
 	out := map[string]W{}
-	for i, name := range names {
-		out[strings.TrimSuffix(name, ".md")] = words[i]
-		l.add(files[i].findings...)
+	for i, f := range files {
+		out[f.id] = words[i]
+		l.add(f.findings...)
 	}
 	return out
 }
 
-func (l *loader) readMarkdown(name string) *markdownFile {
-	f := &markdownFile{at: source.Pos{File: l.folder.Shown(name), Line: 1, Column: 1}}
-	file, ok := l.folder.Read(name)
+func readMarkdown[H heading](l *loader, folder, name string) *markdownFile[H] {
+	f := &markdownFile[H]{id: strings.TrimSuffix(name, ".md"), at: source.Pos{File: l.folder.Shown(folder + "/" + name), Line: 1, Column: 1}}
+	file, ok := l.folder.Read(folder + "/" + name)
 	if !ok {
 		return f
 	}
-	data := source.Text(file.Data)
-	f.at.File = file.Shown()
-	if what := tooMuch(data); what != "" {
-		f.findings.Add(CodeFile.At(f.at, "%s", what).WithHint("divide it into several"))
-		return f
-	}
-	if l.markdown += len(data); l.markdown > maxLanguage {
-		f.findings.Add(CodeFile.At(f.at, "with this file the sections and tasks of the language have more than %d bytes", maxLanguage))
-		return f
-	}
-	f.data = data
+	f.at.File, f.layer = file.Shown(), file.Layer
+	f.take(l, source.Text(file.Data))
 	return f
 }
 
-// compile reads the front matter into head and returns the body; nil if the title is
-// missing.
-func (f *markdownFile) compile(head any, title *word) []Block {
+// markdownIn returns a text in the file of a system. Its lines must stand as they are, so
+// that findings have the places that the writer sees.
+func markdownIn[H heading](l *loader, id string, head H, text word) *markdownFile[H] {
+	f := &markdownFile[H]{id: id, at: head.heading().At, head: &head}
+	at := slices.IndexFunc(l.folder.Files, func(file source.File) bool { return file.Shown() == text.At.File })
+	if !head.heading().Set || !text.Set || at < 0 {
+		return f
+	}
+	lines := append(strings.Split(string(source.Text(l.folder.Files[at].Data)), "\n"), "")[text.At.Line:]
+	own := strings.Split(strings.TrimRight(text.Value, "\n"), "\n")
+	f.indent = len(lines[0]) - len(own[0])
+	stands := len(own) <= len(lines) && f.indent > 0
+	for i := 0; stands && i < len(own); i++ {
+		stands = own[i] == "" && strings.TrimSpace(lines[i]) == "" || lines[i] == strings.Repeat(" ", f.indent)+own[i]
+	}
+	if !stands {
+		f.findings.Add(codeMarkup.At(text.At, "the Markdown of %s has to stand in lines of its own", id).WithHint("write text: | and the Markdown below it, indented"))
+		return f
+	}
+	f.at = text.At
+	f.take(l, []byte(text.Value))
+	return f
+}
+
+// take sets the Markdown, unless it is too much.
+func (f *markdownFile[H]) take(l *loader, data []byte) {
+	if what := tooMuch(data); what != "" {
+		f.findings.Add(CodeFile.At(f.at, "%s", what).WithHint("divide it into several"))
+		return
+	}
+	if l.markdown += len(data); l.markdown > maxLanguage {
+		f.findings.Add(CodeFile.At(f.at, "with this file the sections and tasks of the language have more than %d bytes", maxLanguage))
+		return
+	}
+	f.data = data
+}
+
+// compile returns the front matter and the body; nil if the title is missing.
+func (f *markdownFile[H]) compile() (head H, body []Block) {
 	if f.data == nil {
-		return nil
+		return head, nil
+	}
+	if f.head != nil {
+		text := f.at
+		f.at = (*f.head).heading().At
+		index := newLineIndex(text.File, f.data)
+		return *f.head, compileBody(f.data, func(offset int) source.Pos {
+			p := index.pos(offset)
+			return source.Pos{File: p.File, Line: p.Line + text.Line, Column: p.Column + f.indent}
+		}, &f.findings)
 	}
 	if !bytes.HasPrefix(f.data, []byte("---\n")) {
 		f.findings.Add(codeFrontMatter.At(f.at, "the file must begin with front matter between two lines ---"))
-		return nil
+		return head, nil
 	}
 	end := bytes.Index(f.data, []byte("\n---\n"))
 	if end < 0 {
 		f.findings.Add(codeFrontMatter.At(f.at, "the front matter is not closed with a line ---"))
-		return nil
+		return head, nil
 	}
 	// The opening line is blanked, so that line numbers stay those of the source.
 	root, findings := source.Parse(f.at.File, append([]byte("   "), f.data[3:end+1]...), source.LineLimit)
 	if root != nil {
-		source.Decode(root, head, &findings)
+		source.Decode(root, &head, &findings)
 	}
 	f.findings.Add(findings...)
-	if !title.Set {
-		return nil
+	if !head.heading().Set {
+		return head, nil
 	}
-	f.at = title.At
+	f.at = head.heading().At
 	text := slices.Clone(f.data)
 	for i := range end + 4 {
 		if text[i] != '\n' {
 			text[i] = ' '
 		}
 	}
-	return compileBody(f.at.File, text, &f.findings)
+	return head, compileBody(text, newLineIndex(f.at.File, text).pos, &f.findings)
 }
 
-func (f *markdownFile) inline(w word) []Inline { return compileInline(w.Value, w.At, &f.findings) }
+func (f *markdownFile[H]) inline(w word) []Inline { return compileInline(w.Value, w.At, &f.findings) }

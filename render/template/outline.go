@@ -1,6 +1,7 @@
 package template
 
 import (
+	"path"
 	"slices"
 
 	"ownerguide/render/doc"
@@ -19,12 +20,9 @@ type outliner struct {
 // layer may be nested too and then replaces it, for example with another order. If it is not
 // nested, it adds sections, each with its place, and redefines others, which keep
 // their place.
-func (l *loader) outline() {
+func (l *loader) outline(beside [][]chapterEntry) {
 	o := &outliner{findings: &l.folder.Findings, byID: map[string]*Section{}}
-	layers := source.ReadLayers(l.folder, "outline.yaml", func(list []chapterEntry) (ids []string) {
-		visitEntries(list, func(e *entry, _ string) { ids = append(ids, e.ID.Value) })
-		return ids
-	})
+	layers := readOutlines(l.folder, beside)
 	for i, list := range slices.Backward(layers) {
 		if isWhole(list) {
 			layers = layers[i:]
@@ -32,15 +30,7 @@ func (l *loader) outline() {
 		}
 	}
 	for i, list := range layers {
-		seen := map[string]source.Pos{}
-		visitEntries(list, func(e *entry, parent string) {
-			if first, again := seen[e.ID.Value]; again {
-				o.findings.Add(codeOutline.At(e.ID.At, "section %q stands here a second time", e.ID.Value).WithRelated(first, "first here"))
-				return
-			}
-			seen[e.ID.Value] = e.ID.At
-			o.add(e, parent, i == 0)
-		})
+		visitEntries(list, func(e *entry, parent string) { o.add(e, parent, i == 0 && e.inOutline()) })
 	}
 	o.checkDepth(o.chapters, 1)
 	for _, id := range keys(o.byID) {
@@ -53,10 +43,23 @@ func (l *loader) outline() {
 	l.templates.Outline, l.templates.sections = o.chapters, flatten(o.chapters)
 }
 
+// inOutline reports whether an entry stands in the outline, not in the file of a system.
+func (e *entry) inOutline() bool { return path.Base(e.ID.At.File) == outlineFile }
+
+const outlineFile = "outline.yaml"
+
+// readOutlines reads the outline of every layer that has one, the lowest first.
+func readOutlines(f *source.Folder, beside [][]chapterEntry) [][]chapterEntry {
+	return source.ReadLayers(f, outlineFile, beside, func(c chapterEntry) (ids []word) {
+		visitEntries([]chapterEntry{c}, func(e *entry, _ string) { ids = append(ids, e.ID) })
+		return ids
+	}, codeOutline)
+}
+
 // isWhole reports whether a list is a complete outline, not additions to another.
 func isWhole(list []chapterEntry) bool {
 	nests := func(c chapterEntry) bool { return len(c.Sections) > 0 }
-	moves := func(c chapterEntry) bool { return c.After.Set || c.In.Set }
+	moves := func(c chapterEntry) bool { return (c.After.Set || c.In.Set) && c.inOutline() }
 	return slices.ContainsFunc(list, nests) && !slices.ContainsFunc(list, moves)
 }
 

@@ -127,9 +127,9 @@ func (t *Templates) prescribed(kind, id string) string {
 // own. They may apply to more units and be more severe, but not to fewer or less
 // severe. That requires an entry under switched_off in the line.
 func (l *loader) notWeaker(program source.Layer) {
-	below := source.NewFolder("the program's own files", source.FolderCodes{Unreadable: CodeFile, Stray: CodeFile}, program)
+	lower := &loader{folder: source.NewFolder("the program's own files", source.FolderCodes{Unreadable: CodeFile, Stray: CodeFile}, program)}
 	words := []string{"notice", "caution", "warning", "danger"}
-	for _, was := range source.ReadList(below, "cautions.yaml", codeCaution, func(c Caution) word { return c.ID }) {
+	for _, was := range lower.cautions(nil) {
 		is := l.templates.Caution(was.ID.Value)
 		switch {
 		case is == nil:
@@ -141,13 +141,13 @@ func (l *loader) notWeaker(program source.Layer) {
 			l.fewer(is.ID.At, "hazard "+was.ID.Value, is.When)
 		}
 	}
-	for _, was := range source.ReadList(below, "trouble.yaml", codeTrouble, func(e Trouble) word { return e.ID }) {
+	for _, was := range lower.troubles(nil) {
 		if is := l.templates.trouble(was.ID.Value); !is.When.ImpliedBy(was.When) {
 			l.fewer(is.ID.At, "trouble entry "+was.ID.Value, is.When)
 		}
 	}
 	o := outliner{findings: &source.Findings{}, byID: map[string]*Section{}}
-	for _, list := range source.ReadLayers(below, "outline.yaml", func([]chapterEntry) []string { return nil }) {
+	for _, list := range readOutlines(lower.folder, nil) {
 		visitEntries(list, func(e *entry, parent string) { o.add(e, parent, true) })
 	}
 	for _, was := range flatten(o.chapters) {

@@ -17,16 +17,6 @@ func (c *lineCheck) careTasks() {
 		}
 	}
 	c.ids("task id", tasks)
-	c.ids("system", c.Maker.Systems)
-	for _, s := range c.Maker.Systems {
-		if slices.Contains(c.systems, s.Value) {
-			c.add(codeLineRepeated.At(s.At, "%s is a system of the program", s.Value).WithHint("delete it"))
-		}
-	}
-	systems := slices.Compact(slices.Sorted(slices.Values(append(slices.Clone(c.systems), source.Values(c.Maker.Systems)...))))
-	for _, t := range c.Tasks {
-		c.name(codeLineTask, t.System.At, "system", t.System.Value, systems)
-	}
 	// The program's own conditions cover all trailers; those of the line may use only
 	// features that the line has.
 	vocabulary := append(source.Values(c.Provided()), slices.Sorted(maps.Keys(c.derived))...)
@@ -35,7 +25,7 @@ func (c *lineCheck) careTasks() {
 			c.name(codeLineFeature, when.At(name), "feature", name, vocabulary)
 		}
 	}
-	for _, t := range c.Maker.Tasks {
+	for _, t := range c.Components.Tasks {
 		check(t.When)
 	}
 	for _, s := range c.Maker.SwitchedOff {

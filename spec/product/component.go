@@ -446,6 +446,7 @@ type Figure struct {
 
 // Components are all components of a line, by kind. Ids are unique across kinds.
 type Components struct {
+	Tasks       []Task                 `yaml:"tasks" doc:"Maintenance tasks of your own, beside those the program knows."`
 	Axles       source.Map[Axle]       `yaml:"axles" doc:"Axles with their springs, hubs and brakes."`
 	Tires       source.Map[Tire]       `yaml:"tires" doc:"Tires, with what their sidewalls state."`
 	Wheels      source.Map[Wheel]      `yaml:"wheels" doc:"Wheels with their nuts."`

@@ -21,6 +21,6 @@ func FileShapes() []source.FileShape {
 		{Name: "option", Where: "line/options/*.yaml", Shape: source.ShapeFor[source.Map[Option]]()},
 		{Name: "component", Where: "line/components/*.yaml", Shape: source.ShapeFor[Components]()},
 		{Name: "words", Where: "line/text/*.yaml", Shape: source.ShapeFor[Texts]()},
-		{Name: "task", Where: "line/tasks.yaml, and the tasks of line/line.yaml, as a list", Shape: source.ShapeFor[[]Task]()},
+		{Name: "task", Where: "line/tasks.yaml, and the tasks of line/components/*.yaml, as a list", Shape: source.ShapeFor[[]Task]()},
 	}
 }

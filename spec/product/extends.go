@@ -141,13 +141,17 @@ func (r *lineReader) readComponents() {
 	}
 	extenders := map[string]*extender{}
 	for _, root := range roots {
-		for _, kind := range root.Keys {
+		for _, kind := range root.Keys { // of the tasks, which are a list, nothing extends
 			if extenders[kind.Key] == nil {
 				extenders[kind.Key] = newExtender("component", kind.Key+" of components/*.yaml", kinds[kind.Key], &r.Findings)
 			}
 			extend(kind.Value, extenders[kind.Key].laidEntry)
 		}
+		tasks := r.line.Components.Tasks
 		source.Decode(root, &r.line.Components, &r.Findings) // decoding appends to maps, so each file adds its entries
+		if root.Get("tasks") != nil {
+			r.line.Components.Tasks = append(tasks, r.line.Components.Tasks...)
+		}
 	}
 }
 

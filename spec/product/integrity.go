@@ -170,7 +170,7 @@ func (c *lineCheck) name(code source.Code, at source.Pos, what, id string, known
 	}
 	otherwise := ""
 	if what == "task" {
-		otherwise = "a job of your own stands under tasks in line.yaml"
+		otherwise = "a job of your own stands under tasks in components/*.yaml"
 	}
 	c.add(code.At(at, "%s %q is not known here", what, id).DidYouMean(id, known, otherwise))
 	return false

@@ -21,7 +21,7 @@ type Line struct {
 	Texts      map[string]*Texts          // by language
 	Logo       *source.File               // the maker's, not decoded; nil if there is none
 	Files      []source.File              // every file read, in order, for digests and citations
-	systems    []string                   // the systems of tasks
+	Systems    []string                   // the systems of the program's tasks
 	lost       map[string]logic.Condition // of tasks that are switched off: condition of the units that would have them
 	byID       map[string]Component       // index, set by Load
 }
@@ -78,8 +78,6 @@ type Maker struct {
 	Version     word                     `yaml:"version,required" doc:"The version of this product line. Change it whenever you release a new state of the files."`
 	Models      []word                   `yaml:"models,required" doc:"The ids of the models. Each one has a file of that name in the folder models."`
 	Materials   source.Map[Material]     `yaml:"materials" doc:"Bulk materials for which guides of dump boxes print a fill depth."`
-	Systems     []word                   `yaml:"systems" doc:"Systems of your own beside the program's, such as toolbox-crane. Tasks and trouble entries are filed under them; the label system.ID of your words names each."`
-	Tasks       []Task                   `yaml:"tasks" doc:"Maintenance tasks of your own, beside those the program knows."`
 	SwitchedOff []SwitchOff              `yaml:"switched_off" doc:"What of the program's hazards, tasks, trouble entries and sections does not hold for your units, each with a reason. Prescribed texts, and the sections with them, stay."`
 	Statements  source.Map[Confirmation] `yaml:"statements" doc:"Prescribed texts that you have held against the law in force, with date and initials."`
 }
@@ -235,7 +233,7 @@ type OptionText struct {
 type Task struct {
 	ID word `yaml:"id,required" doc:"The task's id. Its words are in the file of that name in templates/en/tasks."`
 	// The heading: coupling, brakes, tires …
-	System  word                              `yaml:"system,required" doc:"The heading it is filed under: a system of the program's tasks, or one of yours under systems in line.yaml."`
+	System  word                              `yaml:"system,required" doc:"The system it is filed under: one of the program's, or one of yours. A block tasks SYSTEM in a section shows its jobs."`
 	Trigger word                              `yaml:"trigger,required" oneof:"before-trip first-miles first-load every-loads interval before-storage after-storage age" doc:"What makes it due. With interval it is due as often as the service entries of the fitted components say."`
 	At      []source.Given[quantity.Distance] `yaml:"at" doc:"For the trigger first-miles, the distances at which it is due."`
 	logic.Conditional

@@ -44,7 +44,7 @@ func Load(files fs.FS, name string, derived map[string]string) (*Line, source.Fi
 	program := source.NewFolder("the program's own files", folderCodes, source.Layer{Files: base})
 	program.Decode(BaseFile, &l.Tasks)
 	for _, t := range l.Tasks {
-		l.systems = append(l.systems, t.System.Value)
+		l.Systems = append(l.Systems, t.System.Value)
 	}
 	r := &lineReader{source.NewFolder("the files of the line", folderCodes, source.Layer{Name: strings.TrimSuffix(name, "/"), Files: files}), l, map[*Model][]string{}}
 	if r.read("line.yaml", &l.Maker) {
@@ -98,9 +98,9 @@ func (r *lineReader) parse(file string) *source.Node {
 func (r *lineReader) readFolders(program source.File) {
 	l := r.line
 	r.ownTasks(program)
-	l.Tasks = append(l.Tasks, l.Maker.Tasks...)
-	r.switchOff()
 	r.readComponents()
+	l.Tasks = append(l.Tasks, l.Components.Tasks...)
+	r.switchOff()
 	if l.Maker.Logo.Set {
 		r.logo(l.Maker.Logo)
 	}

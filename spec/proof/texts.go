@@ -24,6 +24,7 @@ const (
 	Job       Kind = "job"       // the text of one job
 	Task      Kind = "task"      // how often a job is due
 	Trouble   Kind = "trouble"   // a trouble entry
+	Troubles  Kind = "troubles"  // all trouble entries of a system
 	Statement Kind = "statement" // a prescribed text
 	Schedule  Kind = "schedule"  // a schedule, with the figures each job needs
 	Label     Kind = "label"     // a label by its key

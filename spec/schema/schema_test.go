@@ -110,7 +110,7 @@ func plain(v any) any {
 
 // Each embedded file is of the kind it is said to be.
 func TestEmbeddedFilesFitTheirSchemas(t *testing.T) {
-	sheets, base := os.DirFS("../../testdata/sheets"), os.DirFS("../product/base")
+	sheets, base, second := os.DirFS("../../testdata/sheets"), os.DirFS("../product/base"), os.DirFS("../../testdata/quillmere/templates")
 	seen := map[string]bool{}
 	for _, c := range []struct {
 		kind    string
@@ -123,7 +123,7 @@ func TestEmbeddedFilesFitTheirSchemas(t *testing.T) {
 		{"task", base, "tasks.yaml"},
 		{"caution", templates.Files, "cautions.yaml"}, {"caution-words", templates.Files, "*/cautions.yaml"},
 		{"trouble", templates.Files, "trouble.yaml"}, {"trouble-words", templates.Files, "*/trouble.yaml"},
-		{"outline", templates.Files, "outline.yaml"},
+		{"outline", templates.Files, "outline.yaml"}, {"system", second, "systems/*.yaml"}, {"system-words", second, "*/systems/*.yaml"},
 		{"section", templates.Files, "*/sections/*.md"}, {"job", templates.Files, "*/tasks/*.md"},
 		{"statement", templates.Files, "statements/*.yaml"}, {"label", templates.Files, "*/labels.yaml"}, {"glossary", templates.Files, "*/glossary.yaml"},
 	} {
@@ -173,7 +173,7 @@ func TestWhatTheSchemaRefusesTheReaderRefuses(t *testing.T) {
 		"words":     func(data string) source.Findings { return lineWith("text/en.yaml", data) },
 		"caution":   func(data string) source.Findings { return templatesWith("cautions.yaml", data) },
 		"task": func(data string) source.Findings {
-			return lineWith("line.yaml", string(read(t, line.Files, "line.yaml"))+"tasks:\n"+data)
+			return lineWith("components/running.yaml", string(read(t, line.Files, "components/running.yaml"))+"tasks:\n"+data)
 		},
 	}
 	task := "- { id: own-check, system: deck, trigger: before-trip }\n"

@@ -205,57 +205,83 @@ func (f *Folder) decode(file File, dst any) *Node {
 }
 
 // ReadMap reads a YAML mapping of ids from all layers. An entry replaces the one with
-// the same id in a lower layer; new ones are appended.
-func ReadMap[T any](f *Folder, name string) Map[T] {
-	return overlaid(f, name, func(e Item[T]) string { return e.Key }, func(Map[T]) Findings { return nil })
+// the same id in a lower layer; new ones are appended. Beside has what other files of each
+// layer hold of the same kind, the highest layer first; it may be nil.
+func ReadMap[T any](f *Folder, name string, beside []Map[T]) Map[T] {
+	id := func(e Item[T]) Given[string] { return Given[string]{Value: e.Key, At: e.KeyAt} }
+	return overlaid(f, name, beside, codeDuplicate, id)
 }
 
 // ReadList reads a YAML list of items with ids, merged as by [ReadMap]. Twice is the
 // code of an id that occurs twice in one layer.
-func ReadList[T any](f *Folder, name string, twice Code, id func(T) Given[string]) []T {
-	return overlaid(f, name, func(e T) string { return id(e).Value }, func(own []T) (findings Findings) {
-		seen := map[string]Pos{}
-		for _, e := range own {
-			if first, again := seen[id(e).Value]; again {
-				findings.Add(twice.At(id(e).At, "%q stands here a second time", id(e).Value).WithRelated(first, "first here"))
-			}
-			seen[id(e).Value] = id(e).At
-		}
-		return findings
-	})
+func ReadList[T any](f *Folder, name string, beside [][]T, twice Code, id func(T) Given[string]) []T {
+	return overlaid(f, name, beside, twice, id)
 }
 
 // overlaid reads a file of every layer that has it and merges the entries.
-func overlaid[S ~[]E, E any](f *Folder, name string, id func(E) string, check func(S) Findings) (all S) {
-	readEach(f, name, func(own S) (ids []string) {
-		f.Findings.Add(check(own)...)
-		for _, e := range own {
-			ids = append(ids, id(e))
-		}
-		all = overlay(all, own, id)
-		return ids
-	})
+func overlaid[S ~[]E, E any](f *Folder, name string, beside []S, twice Code, id func(E) Given[string]) (all S) {
+	for _, own := range ReadLayers(f, name, beside, func(e E) []Given[string] { return []Given[string]{id(e)} }, twice) {
+		all = overlay(all, own, func(e E) string { return id(e).Value })
+	}
 	return all
 }
 
-// readEach reads a file of every layer that has it, the lowest first, and records as its
-// entries the ids that use returns.
-func readEach[T any](f *Folder, name string, use func(own T) (ids []string)) {
+// ReadLayers reads a YAML list or mapping of every layer that has it, the lowest layer first. Ids
+// returns the ids in an entry; one that occurs twice in a layer is reported with the code twice.
+func ReadLayers[S ~[]E, E any](f *Folder, name string, beside []S, ids func(E) []Given[string], twice Code) (all []S) {
 	found := false
-	for _, l := range slices.Backward(f.layers) {
+	for i, l := range slices.Backward(f.layers) {
+		var own S
 		there, ok := f.readFrom(l, name)
-		found = found || there
-		if !ok {
-			continue
+		if found = found || there; ok {
+			file := &f.Files[len(f.Files)-1]
+			f.decode(*file, &own)
+			file.Entries = entriesOf(own, ids)
 		}
-		file := &f.Files[len(f.Files)-1]
-		var own T
-		f.decode(*file, &own)
-		file.Entries = use(own)
+		if beside != nil {
+			own = append(own, beside[i]...)
+		}
+		seen := map[string]Pos{}
+		for _, e := range own {
+			for _, id := range ids(e) {
+				if first, again := seen[id.Value]; again {
+					f.Findings.Add(twice.At(id.At, "%q stands here a second time", id.Value).WithRelated(first, "first here"))
+					continue
+				}
+				seen[id.Value] = id.At
+			}
+		}
+		if len(own) > 0 {
+			all = append(all, own)
+		}
+		found = found || len(own) > 0
 	}
 	if !found {
 		f.missing(name)
 	}
+	return all
+}
+
+func entriesOf[S ~[]E, E any](list S, ids func(E) []Given[string]) (names []string) {
+	for _, e := range list {
+		names = append(names, Values(ids(e))...)
+	}
+	return names
+}
+
+// ReadFolder reads all YAML files of a folder, of every layer, the highest first.
+func ReadFolder[T any](f *Folder, folder string) [][]T {
+	all := make([][]T, len(f.layers))
+	for _, name := range f.Names(folder, ".yaml") {
+		for i, l := range f.layers {
+			if _, ok := f.readFrom(l, path.Join(folder, name)); ok {
+				var own T
+				f.decode(f.Files[len(f.Files)-1], &own)
+				all[i] = append(all[i], own)
+			}
+		}
+	}
+	return all
 }
 
 // overlay merges the entries of one layer into those of the layers below.
@@ -327,14 +353,4 @@ func nearestFile(name string, names, folders []string) (string, bool) {
 		}
 	}
 	return Nearest(name, names)
-}
-
-// ReadLayers reads a YAML file of every layer that has it, each as one value, the
-// lowest first. Ids returns the ids of the entries in a value.
-func ReadLayers[T any](f *Folder, name string, ids func(T) []string) (all []T) {
-	readEach(f, name, func(own T) []string {
-		all = append(all, own)
-		return ids(own)
-	})
-	return all
 }

@@ -59,7 +59,7 @@ func TestFolderReadsTheFirstLayerThatHasAFile(t *testing.T) {
 // Entries count one by one; a slip in one layer leaves the others alone.
 func TestFolderOverlaysEntries(t *testing.T) {
 	f := layered(map[string]string{"map.yaml": "b: 20\nc: 30\n"}, map[string]string{"map.yaml": "a: 1\nb: 2\n"})
-	all := ReadMap[Given[int]](f, "map.yaml")
+	all := ReadMap[Given[int]](f, "map.yaml", nil)
 	var got []string
 	for _, item := range all {
 		got = append(got, fmt.Sprintf("%s=%d at %s", item.Key, item.Value.Value, item.KeyAt))
@@ -76,7 +76,7 @@ func TestFolderOverlaysEntries(t *testing.T) {
 		Count int           `yaml:"count"`
 	}
 	f = layered(map[string]string{"list.yaml": "- { id: b, count: 20 }\n- { id: b }\n"}, map[string]string{"list.yaml": "- { id: a }\n- { id: b, count: 2 }\n"})
-	list := ReadList(f, "list.yaml", Code{ID: "twice"}, func(e entry) Given[string] { return e.ID })
+	list := ReadList(f, "list.yaml", nil, Code{ID: "twice"}, func(e entry) Given[string] { return e.ID })
 	if len(list) != 2 || list[1].ID.At.File != "own/list.yaml" {
 		t.Errorf("got %v", list)
 	}
@@ -84,7 +84,7 @@ func TestFolderOverlaysEntries(t *testing.T) {
 		t.Errorf("got %s", got)
 	}
 	f = layered(nil, nil)
-	if all := ReadMap[int](f, "map.yaml"); all != nil || written(f.Findings) != "own/map.yaml: error: the file is missing [unreadable]\n" {
+	if all := ReadMap[int](f, "map.yaml", nil); all != nil || written(f.Findings) != "own/map.yaml: error: the file is missing [unreadable]\n" {
 		t.Errorf("%v %s", all, written(f.Findings))
 	}
 }
