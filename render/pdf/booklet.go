@@ -42,7 +42,7 @@ func Booklet(g *doc.Guide, opt Options) ([]byte, Folding, error) {
 		p.Blank()
 		for i, number := range [...]int{s.left, s.right} {
 			if number > 0 {
-				p.Scaled(b.Pages[number-1].Items, paper.BookletScale, float64(i)*full.Height/2)
+				p.Scaled(b.Pages[number-1], paper.BookletScale, float64(i)*full.Height/2)
 			}
 		}
 		if s.front {

@@ -7,8 +7,6 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
-	"ownerguide/render/pdf/layout"
-	"ownerguide/render/pdf/page"
 	"ownerguide/render/pdf/paint"
 )
 
@@ -72,7 +70,7 @@ func (t *Together) add(g *doc.Guide, within string, mark *finish.Outline) error 
 	if own.Date.After(t.d.Date) {
 		t.d.Date = own.Date
 	}
-	nameWithin(b, within)
+	nameWithin(within+"/", b.Outline)
 	b.Root.Role, b.Root.Title, b.Root.Lang = finish.RolePart, within, g.Lang
 	t.d.Root.Children = append(t.d.Root.Children, b.Root)
 	mark.Children = append(mark.Children, b.Outline...)
@@ -85,6 +83,7 @@ func (t *Together) add(g *doc.Guide, within string, mark *finish.Outline) error 
 	}
 	t.report.Pages += len(b.Pages)
 	t.report.Missing = append(t.report.Missing, b.Missing...)
+	t.paint.Within = within + "/"
 	t.paint.Pages(b.Pages)
 	return t.paint.Pack()
 }
@@ -111,26 +110,10 @@ func IsTogether(data []byte) bool {
 	return finish.Unchanged(data) && bytes.Contains(data, []byte("<xmp:CreatorTool>"+togetherCreator+"</xmp:CreatorTool>"))
 }
 
-// nameWithin prefixes the anchors of a document and the links to them with a name, so that they are unique among several documents.
-func nameWithin(b *layout.Book, name string) {
-	for _, pg := range b.Pages {
-		for _, it := range pg.Items {
-			switch it := it.(type) {
-			case *page.Anchor:
-				it.Name = name + "/" + it.Name
-			case *page.Link:
-				if len(it.To) > 0 && it.To[0] == '#' {
-					it.To = "#" + name + "/" + it.To[1:]
-				}
-			}
-		}
+// nameWithin prefixes the anchors of bookmarks.
+func nameWithin(name string, marks []*finish.Outline) {
+	for _, m := range marks {
+		m.Anchor = name + m.Anchor
+		nameWithin(name, m.Children)
 	}
-	var rename func(marks []*finish.Outline)
-	rename = func(marks []*finish.Outline) {
-		for _, m := range marks {
-			m.Anchor = name + "/" + m.Anchor
-			rename(m.Children)
-		}
-	}
-	rename(b.Outline)
 }

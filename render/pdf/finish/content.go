@@ -195,10 +195,14 @@ func (p *Pages) inside(what string) bool {
 }
 
 // tenths rounds a position on a page: a dot of a good printer is larger.
-func tenths(v float64) float64 { return math.Round(v*10) / 10 }
+func tenths(v float64) float64 { return math.Round(exact(v)*10) / 10 }
 
 // hundredths rounds a coordinate in a shape, so that curves stay smooth.
-func hundredths(v float64) float64 { return math.Round(v*100) / 100 }
+func hundredths(v float64) float64 { return math.Round(exact(v)*100) / 100 }
+
+// exact removes the error of adding lengths, so that it does not matter in which order they were added: sums in hundredths of a point are
+// often exactly between two tenths.
+func exact(v float64) float64 { return math.Round(v*1e6) / 1e6 }
 
 // Picture paints picture n of the kit, counted from 0, into a box.
 func (p *Pages) Picture(n int, b Box) {

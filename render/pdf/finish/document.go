@@ -33,7 +33,8 @@ type Outline struct {
 // Element is a node of the structure tree. Its children are in reading order. An element may own pieces of content (see
 // Pages.Begin) as well as children; the two are merged in painting order.
 //
-// An element without content is an error, because it was laid out and never painted; only a table cell may be empty.
+// An element without content is left out, so that a screen reader does not announce it. Cells of a table that has any content are kept, because
+// their position in the row matters. Elements are not modified: those of a text that several documents have may be shared.
 type Element struct {
 	Role       Role
 	Title      string // a name for tools that show the tree; not read aloud
@@ -43,7 +44,6 @@ type Element struct {
 
 	Scope     Scope  // table header cells: required for TH
 	Numbering string // lists: None, Disc, Circle, Square, Decimal, UpperRoman, LowerRoman, UpperAlpha, LowerAlpha
-	Box       *Box   // figures: position of the picture on its page
 
 	Children []*Element
 }

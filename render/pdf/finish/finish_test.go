@@ -82,9 +82,10 @@ func TestUnchanged(t *testing.T) {
 func TestPicturesPassThrough(t *testing.T) {
 	p := newPainter(t)
 	p.Page()
-	e := &Element{Role: RoleFigure, Alt: "A photograph", Box: &Box{72, 72, 100, 50}}
+	e, box := &Element{Role: RoleFigure, Alt: "A photograph"}, Box{72, 72, 100, 50}
 	p.Begin(e)
-	p.Picture(0, *e.Box)
+	p.Picture(0, box)
+	p.Frame(e, box)
 	p.End()
 	p.photo = true
 	r := pdftest.Read(t, p.finished(Document{Lang: "en", Title: "t", Root: &Element{Role: RoleDocument, Children: []*Element{e}}}))
@@ -145,8 +146,10 @@ func TestWhatIsRefused(t *testing.T) {
 			return doc(p.block(RoleP, "Regular", 9, "y"))
 		}, "not in the structure tree"},
 		{"unpainted paragraph", func(p *painter) Document {
-			return doc(p.block(RoleP, "Regular", 9, "x"), &Element{Role: RoleP})
-		}, "Document/P: nothing was painted"},
+			p.Artifact(Layout)
+			p.End()
+			return doc(&Element{Role: RoleP})
+		}, "nothing was painted"},
 		{"element twice", func(p *painter) Document { e := p.block(RoleP, "Regular", 9, "x"); return doc(e, e) }, "twice"},
 		{"circle", func(p *painter) Document {
 			e := p.block(RoleP, "Regular", 9, "x")
@@ -155,10 +158,10 @@ func TestWhatIsRefused(t *testing.T) {
 		}, "twice"},
 		{"nil child", func(p *painter) Document { p.block(RoleP, "Regular", 9, "x"); return doc(nil) }, "child is missing"},
 		{"item without list", func(p *painter) Document {
-			return doc(&Element{Role: RoleLI, Children: []*Element{p.block(RoleP, "Regular", 9, "x")}})
+			return doc(&Element{Role: RoleLI, Children: []*Element{p.block(RoleLBody, "Regular", 9, "x")}})
 		}, "LI may not stand under Document"},
 		{"row without table", func(p *painter) Document {
-			return doc(&Element{Role: RoleTR, Children: []*Element{p.block(RoleP, "Regular", 9, "x")}})
+			return doc(&Element{Role: RoleTR, Children: []*Element{p.block(RoleTD, "Regular", 9, "x")}})
 		}, "TR may not stand under Document"},
 		{"paragraph in table", func(p *painter) Document {
 			return doc(&Element{Role: RoleTable, Children: []*Element{p.block(RoleP, "Regular", 9, "x")}})
@@ -216,7 +219,9 @@ func TestWhatIsRefused(t *testing.T) {
 			return doc(e)
 		}, "out of range"},
 		{"box without page", func(p *painter) Document {
-			return doc(&Element{Role: RoleFigure, Alt: "a", Box: &Box{}, Children: []*Element{p.block(RoleP, "Regular", 9, "x")}})
+			e := &Element{Role: RoleFigure, Alt: "a", Children: []*Element{p.block(RoleP, "Regular", 9, "x")}}
+			p.Frame(e, Box{})
+			return doc(e)
 		}, "on which page"},
 	}
 	for _, c := range cases {

@@ -40,6 +40,7 @@ type painted struct {
 	all     []*link      // in painting order
 	owners  [][]*Element // by page index and marked-content identifier
 	anchors map[string]place
+	frames  map[*Element]Box // position of each figure on its page
 	order   int
 	objects []int // object numbers of the pages, assigned later
 }
@@ -71,7 +72,7 @@ type place struct {
 // NewPages returns an empty Pages for pages of one size, in points.
 func NewPages(width, height float64) *Pages {
 	return &Pages{width: width, forms: map[string]int{}, painted: painted{height: height,
-		pieces: map[*Element][]piece{}, links: map[*Element][]*link{}, anchors: map[string]place{}}}
+		pieces: map[*Element][]piece{}, links: map[*Element][]*link{}, anchors: map[string]place{}, frames: map[*Element]Box{}}}
 }
 
 // Page starts a page.
@@ -208,6 +209,9 @@ func (p *Pages) Anchor(name string, y float64) {
 	}
 	p.anchors[name] = place{p.count - 1, p.height - y}
 }
+
+// Frame is the position of a figure on the page of its first piece.
+func (p *Pages) Frame(e *Element, box Box) { p.frames[e] = box }
 
 // LinkTo puts a link to an anchor on a rectangle of the current page. The anchor may be defined later. The element's role is
 // Link; a link broken over two lines has two rectangles and one element, and is one annotation if both are on one page. Words are read aloud, such as "Go to Wheels, page 12".

@@ -181,7 +181,8 @@ func TestAttributesReachTheTree(t *testing.T) {
 		box := p.block(RoleSpan, "Regular", 9, "x")
 		box.ActualText, box.Lang, box.Title = "☐", "fr", "Boîte"
 		figure := p.block(RoleFigure, "Regular", 9, "f")
-		figure.Alt, figure.Box = "A figure", &Box{10, 92, 30, 40}
+		figure.Alt = "A figure"
+		p.Frame(figure, Box{10, 92, 30, 40})
 		return []*Element{{Role: RoleTable, Children: []*Element{row}}, {Role: RoleP, Children: []*Element{box}}, figure}
 	})
 	found := map[pdftest.Name]pdftest.Dict{}

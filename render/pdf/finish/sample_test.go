@@ -266,7 +266,8 @@ func (p *painter) chapter(c int) *Element {
 func (p *painter) figure() *Element {
 	m, top := p.Pages, p.y+10
 	box := Box{72, top, 60, 60}
-	figure := &Element{Role: RoleFigure, Alt: "A triangle with a hole – danger", Box: &box}
+	figure := &Element{Role: RoleFigure, Alt: "A triangle with a hole – danger"}
+	m.Frame(figure, box)
 	m.Begin(figure)
 	m.Save()
 	var frame, shape, stroke Path

@@ -64,8 +64,10 @@ func newTree(root *Element, p *painted) (*tree, error) {
 	if root == nil || root.Role != RoleDocument {
 		return nil, fmt.Errorf("the root of the structure tree must have the role %s", RoleDocument)
 	}
-	if _, err := t.add(root, nil, p); err != nil {
+	if top, err := t.add(root, nil, p); err != nil {
 		return nil, err
+	} else if top.first < 0 {
+		return nil, fmt.Errorf("nothing was painted for the structure tree")
 	}
 	for _, owners := range p.owners {
 		for _, e := range owners {
@@ -99,15 +101,15 @@ func (t *tree) add(e *Element, parent *node, p *painted) (*node, error) {
 	}
 	n := &t.spare[0]
 	t.spare = t.spare[1:]
-	*n = node{Element: e, parent: parent, first: -1}
+	*n = node{Element: e, rule: rules[e.Role], parent: parent, first: -1}
+	if n.rule == nil {
+		return nil, fmt.Errorf("%s: role %q is not a standard structure type", n.path(), e.Role)
+	}
 	if t.of[e] != nil {
 		return nil, fmt.Errorf("%s: element is in the structure tree twice", n.path())
 	}
 	t.of[e] = n
 	t.nodes = append(t.nodes, n)
-	if err := t.check(n, p); err != nil {
-		return nil, fmt.Errorf("%s: %w", n.path(), err)
-	}
 	for _, piece := range p.pieces[e] {
 		n.reached(piece.order)
 	}
@@ -115,23 +117,27 @@ func (t *tree) add(e *Element, parent *node, p *painted) (*node, error) {
 		n.reached(l.order)
 	}
 	if len(e.Children) > 0 {
-		n.children = make([]*node, len(e.Children))
+		n.children = make([]*node, 0, len(e.Children))
 	}
-	for i, child := range e.Children {
+	for _, child := range e.Children {
 		if child == nil {
 			return nil, fmt.Errorf("%s: child is missing", n.path())
 		}
+		before := len(t.nodes)
 		below, err := t.add(child, n, p)
-		if err != nil {
+		switch {
+		case err != nil:
 			return nil, err
-		}
-		n.children[i] = below
-		if below.first >= 0 {
+		case below.first >= 0:
 			n.reached(below.first)
+		case child.Role != RoleTH && child.Role != RoleTD && !emptyRow(below):
+			t.nodes = t.nodes[:before]
+			continue
 		}
+		n.children = append(n.children, below)
 	}
-	if n.first < 0 && e.Role != RoleTH && e.Role != RoleTD && !emptyRow(n) {
-		return nil, fmt.Errorf("%s: nothing was painted for it", n.path())
+	if err := t.check(n, p); err != nil {
+		return nil, fmt.Errorf("%s: %w", n.path(), err)
 	}
 	return n, nil
 }
@@ -147,10 +153,6 @@ func (n *node) reached(order int) {
 
 // check checks one node against the rules.
 func (t *tree) check(n *node, p *painted) error {
-	var known bool
-	if n.rule, known = rules[n.Role]; !known {
-		return fmt.Errorf("role %q is not a standard structure type", n.Role)
-	}
 	if n.parent != nil {
 		if n.Role == RoleDocument || n.under != nil && !slices.Contains(n.under, n.parent.Role) ||
 			n.parent.holds != nil && !slices.Contains(n.parent.holds, n.Role) {
@@ -160,6 +162,7 @@ func (t *tree) check(n *node, p *painted) error {
 	if !n.content && len(p.pieces[n.Element]) > 0 {
 		return fmt.Errorf("role %s only groups others and may not own content", n.Role)
 	}
+	_, framed := p.frames[n.Element]
 	switch {
 	case n.Role == RoleFigure && n.Alt == "":
 		return fmt.Errorf("role %s needs alternative text", n.Role)
@@ -171,9 +174,9 @@ func (t *tree) check(n *node, p *painted) error {
 		return fmt.Errorf("role %s may not have a scope", n.Role)
 	case n.Numbering != "" && (n.Role != RoleL || !slices.Contains(numberings, n.Numbering)):
 		return fmt.Errorf("role %s may not have the list numbering %q", n.Role, n.Numbering)
-	case n.Box != nil && n.Role != RoleFigure:
+	case framed && n.Role != RoleFigure:
 		return fmt.Errorf("role %s may not have a box", n.Role)
-	case n.Box != nil && len(p.pieces[n.Element]) == 0:
+	case framed && len(p.pieces[n.Element]) == 0:
 		return fmt.Errorf("role %s has a box and owns no content that would say on which page", n.Role)
 	}
 	return nil
@@ -220,7 +223,7 @@ func (f *file) writeLink(l *link, key int, p *painted) {
 	around := [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)} // left, bottom, right, top
 	var quads []byte
 	for _, box := range l.boxes {
-		left, bottom, right, top := math.Floor(box.X), math.Floor(p.height-box.Y-box.H), math.Ceil(box.X+box.W), math.Ceil(p.height-box.Y)
+		left, bottom, right, top := math.Floor(exact(box.X)), math.Floor(exact(p.height-box.Y-box.H)), math.Ceil(exact(box.X+box.W)), math.Ceil(exact(p.height-box.Y))
 		around = [4]float64{min(around[0], left), min(around[1], bottom), max(around[2], right), max(around[3], top)}
 		for _, v := range []float64{left, top, right, top, left, bottom, right, bottom} { // the order that readers expect
 			quads = append(appendNumber(quads, v), ' ')
@@ -306,7 +309,7 @@ func (f *file) writeNode(n *node, root int, p *painted) {
 	if page >= 0 {
 		b = append(strconv.AppendInt(append(b, "/Pg "...), int64(p.objects[page]), 10), " 0 R"...)
 	}
-	b = append(b, attributes(n, p.height)...)
+	b = append(b, p.attributes(n)...)
 	b = append(b, "/K["...)
 	for _, c := range n.children {
 		for len(own) > 0 && c.first >= 0 && own[0].order < c.first {
@@ -326,14 +329,15 @@ func (f *file) writeNode(n *node, root int, p *painted) {
 }
 
 // attributes returns the attribute entry of a cell, a list or a figure.
-func attributes(n *node, height float64) string {
+func (p *painted) attributes(n *node) string {
+	box, framed := p.frames[n.Element]
 	switch {
 	case n.Scope != "":
 		return fmt.Sprintf("/A<</O/Table/Scope/%s>>", n.Scope)
 	case n.Numbering != "":
 		return fmt.Sprintf("/A<</O/List/ListNumbering/%s>>", n.Numbering)
-	case n.Box != nil:
-		return fmt.Sprintf("/A<</O/Layout/Placement/Block/BBox%s>>", rectangle(*n.Box, height))
+	case framed:
+		return fmt.Sprintf("/A<</O/Layout/Placement/Block/BBox%s>>", rectangle(box, p.height))
 	}
 	return ""
 }

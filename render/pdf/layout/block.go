@@ -352,6 +352,7 @@ func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) []*
 		in.left, in.width, beside = st.left, st.width, false
 	}
 	out := s.blocks(blocks, in)
+	st.unnest()
 	if !beside || len(out) == 0 {
 		if len(out) > 0 {
 			out[0].keep(ruleHead)

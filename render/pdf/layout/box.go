@@ -33,7 +33,10 @@ var sameOpening = paginate.Break{Column: 12, Opening: 24, Leaf: ruleOpening}
 // spans, and to its own top.
 type box struct {
 	items         []page.Item
+	open          bool // the items contain page numbers that are to be filled in
+	settled       bool // the items are final but for that
 	height        float64
+	bar           float64 // height of the mark of a change at its left
 	before, after float64 // space; the maximum of two neighbors counts, and none at the head of a column
 	free          bool    // its top need not be on a grid line
 	span          bool
@@ -55,6 +58,7 @@ func (n name) String() string { return n.what + " at " + where(n.at) }
 // repeated is the head row of a table, to be repeated.
 type repeated struct {
 	items  []page.Item
+	open   bool
 	height float64
 }
 
@@ -149,6 +153,16 @@ func (st setting) element(role finish.Role) *finish.Element {
 	e := &finish.Element{Role: role}
 	st.parent.Children = append(st.parent.Children, e)
 	return e
+}
+
+// unnest makes a paragraph that is alone in the body of a list item the body: a nested paragraph would add nothing. The body is the last
+// child of the setting's parent.
+func (st setting) unnest() {
+	body := &st.parent.Children[len(st.parent.Children)-1]
+	if list := (*body).Children; len(list) == 1 && list[0].Role == finish.RoleP {
+		list[0].Role = finish.RoleLBody
+		*body = list[0]
+	}
 }
 
 // at returns the setting for a part of the document.

@@ -55,7 +55,7 @@ func TestALongNoticeIsWrapped(t *testing.T) {
 		for _, pg := range b.Pages {
 			var notice []string
 			foot, lowest := 0.0, 0.0
-			for _, it := range pg.Items {
+			for it := range pg.All() {
 				x, ok := it.(*page.Text)
 				switch {
 				case !ok:
@@ -122,7 +122,7 @@ func TestACardHasNoRunningHeads(t *testing.T) {
 			t.Fatal("too few pages")
 		}
 		for _, pg := range b.Pages {
-			for _, it := range pg.Items {
+			for it := range pg.All() {
 				if r, ok := it.(*page.Text); ok && r.Element == nil && r.Y < f.Height/2 {
 					t.Errorf("%s, page %d: %q stands above the text", size, pg.Number, r.Words)
 				}

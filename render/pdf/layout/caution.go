@@ -157,7 +157,7 @@ func (s *setter) panelAvoid(n *doc.Caution, st setting) (out []*box) {
 			look = look.Bold()
 		}
 		item := list.under(&finish.Element{Role: finish.RoleLI})
-		label, words := item.element(finish.RoleLbl), item.under(&finish.Element{Role: finish.RoleLBody}).element(finish.RoleP)
+		label, words := item.element(finish.RoleLbl), item.element(finish.RoleLBody)
 		pieces := s.inlines(line, look, words, st.origin)
 		lines := s.Lines(pieces, st.width-laneWidth, typeset.Style{Leading: st.leading, Element: words})
 		b := &box{before: avoidSpace, height: float64(len(lines)) * st.leading}

@@ -8,10 +8,8 @@ import (
 	"ownerguide/render/pdf/page"
 )
 
-// changeBar is the mark of a change from the earlier revision. It is an item of a box until the column is known.
+// changeBar is the mark of a change from the earlier revision, beside a box from its top down.
 type changeBar struct{ y, height float64 }
-
-func (b *changeBar) Moved(_, dy float64) page.Item { return &changeBar{b.y + dy, b.height} }
 
 const (
 	barGap   = 8.0  // from the column to the right edge of the bar
@@ -24,30 +22,21 @@ func marked(n doc.Part, boxes []*box) []*box {
 		return boxes
 	}
 	for _, b := range boxes {
-		b.items = append(b.items, &changeBar{0, b.height})
+		b.bar = max(b.bar, b.height)
 	}
 	return boxes
 }
 
-// changeBars turns the bars among the items of a column into lines at its left, joined if they touch. They are artifacts: the changes are
+// changeBars returns the bars of a column as lines at its left, joined if they touch. They are artifacts: the changes are
 // described in words on a page of their own.
-func changeBars(items []page.Item, left float64) (rest []page.Item) {
-	var found []*changeBar
-	rest = items[:0]
-	for _, it := range items {
-		if b, ok := it.(*changeBar); ok {
-			found = append(found, b)
-		} else {
-			rest = append(rest, it)
+func changeBars(bars []changeBar, left float64) (lines []page.Item) {
+	slices.SortStableFunc(bars, func(a, b changeBar) int { return cmp.Compare(a.y, b.y) })
+	for i := 0; i < len(bars); {
+		top, end := bars[i].y, bars[i].y+bars[i].height
+		for i++; i < len(bars) && bars[i].y-end <= barReach; i++ {
+			end = max(end, bars[i].y+bars[i].height)
 		}
+		lines = append(lines, page.Rectangle(left-barGap-heavyLine, top, heavyLine, end-top, page.Black))
 	}
-	slices.SortFunc(found, func(a, b *changeBar) int { return cmp.Compare(a.y, b.y) })
-	for i := 0; i < len(found); {
-		top, end := found[i].y, found[i].y+found[i].height
-		for i++; i < len(found) && found[i].y-end <= barReach; i++ {
-			end = max(end, found[i].y+found[i].height)
-		}
-		rest = append(rest, page.Rectangle(left-barGap-heavyLine, top, heavyLine, end-top, page.Black))
-	}
-	return rest
+	return lines
 }

@@ -21,10 +21,7 @@ type bar struct{ x, top, end float64 }
 // barsOn are the bars of a page.
 func barsOn(t *testing.T, pg *page.Page) (out []bar) {
 	t.Helper()
-	for _, it := range pg.Items {
-		if _, left := it.(*changeBar); left {
-			t.Fatalf("page %d: a bar has no place", pg.Number)
-		}
+	for it := range pg.All() {
 		s, ok := it.(*page.Shape)
 		if !ok || s.Element != nil || len(s.Steps) != 5 {
 			continue

@@ -76,6 +76,7 @@ func (s *setter) trouble(n *doc.Trouble, st setting) []*box {
 			item := list.under(&finish.Element{Role: finish.RoleLI})
 			label := item.element(finish.RoleLbl)
 			boxes := s.textLines(line, st.text, st.left+laneWidth, st.width-laneWidth, item.under(&finish.Element{Role: finish.RoleLBody}))
+			item.unnest()
 			if len(boxes) == 0 {
 				continue
 			}

@@ -178,7 +178,18 @@ func (sh *shared) part(n *doc.Section, r *typeset.Ruler) part {
 			b.keepAt(paginate.Break{Opening: ruleSingle, Leaf: ruleSingle})
 		}
 	}
+	s.settle(boxes)
 	return part{s, marked(n, boxes), above.Children}
+}
+
+// settle makes the items of boxes final, except where page numbers are to be filled in.
+func (s *setter) settle(boxes []*box) {
+	for _, b := range boxes {
+		if !b.settled {
+			b.items, b.open = s.Settle(b.items)
+			b.settled = true
+		}
+	}
 }
 
 // lay lays the guide out, with the current number of digits.
@@ -204,21 +215,20 @@ func (sh *shared) lay() (*Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	sh.place(book, boxes, placed)
 	res := &typeset.PageNumbers{Of: map[string]int{}, Ruler: s.Ruler}
-	for _, pg := range book.Pages {
-		for _, it := range pg.Items {
+	for i, b := range boxes {
+		for _, it := range b.items {
 			if a, ok := it.(*page.Anchor); ok {
-				res.Of[a.Name] = pg.Number
+				res.Of[a.Name] = placed.Places[i].Page
 			}
 		}
 	}
+	sh.place(book, boxes, placed, res)
 	chapters := chaptersOf(boxes, placed)
 	for i, pg := range book.Pages {
-		pg.Items = append(res.Resolve(pg.Items), s.furniture(pg.Number, placed.Pages, chapters[i])...)
+		pg.Groups = append(pg.Groups, page.Group{Items: s.furniture(pg.Number, placed.Pages, chapters[i])})
 	}
 	book.Outline, book.Sections = s.outline(sh.guide.Sections, res)
-	page.Prune(book.Root, book.Pages)
 	book.Missing, book.Violations, book.White = s.Missing, placed.Violations, white
 	return book, s.fault
 }
@@ -252,32 +262,32 @@ func (sh *shared) paginate(boxes []*box) (out paginate.Layout, white float64, er
 }
 
 // place puts the items of boxes on pages.
-func (sh *shared) place(book *Book, boxes []*box, placed paginate.Layout) {
+func (sh *shared) place(book *Book, boxes []*box, placed paginate.Layout, numbers *typeset.PageNumbers) {
 	for n := range placed.Pages {
 		book.Pages = append(book.Pages, &page.Page{Number: n + 1})
 	}
-	var column []page.Item // items of the current column
-	flush := func(i int) {
-		if i == 0 {
-			return
+	put := func(pg *page.Page, items []page.Item, open bool, x, y float64) {
+		if open {
+			items = numbers.Resolve(items)
 		}
-		p := placed.Places[i-1]
-		pg := book.Pages[p.Page-1]
-		pg.Items = append(pg.Items, changeBars(column, sh.columnLeft(p))...)
-		column = column[:0]
+		pg.Groups = append(pg.Groups, page.Group{Items: items, X: x, Y: y})
 	}
+	var bars []changeBar // of the current column
 	for i, b := range boxes {
 		p := placed.Places[i]
-		if i > 0 && (p.Page != placed.Places[i-1].Page || p.Column != placed.Places[i-1].Column) {
-			flush(i)
-		}
-		x, y := sh.columnLeft(p), sh.format.Top+p.Top.Points()
+		pg, x, y := book.Pages[p.Page-1], sh.columnLeft(p), sh.format.Top+p.Top.Points()
 		if p.Repeated {
-			column = page.AppendShifted(column, b.repeat.items, x, y-b.repeat.height)
+			put(pg, b.repeat.items, b.repeat.open, x, y-b.repeat.height)
 		}
-		column = page.AppendShifted(column, b.items, x, y)
+		put(pg, b.items, b.open, x, y)
+		if b.bar > 0 {
+			bars = append(bars, changeBar{y, b.bar})
+		}
+		if i == len(boxes)-1 || p.Page != placed.Places[i+1].Page || p.Column != placed.Places[i+1].Column {
+			pg.Groups = append(pg.Groups, page.Group{Items: changeBars(bars, x)})
+			bars = bars[:0]
+		}
 	}
-	flush(len(boxes))
 }
 
 // columnLeft returns the left edge of the column of a place.

@@ -49,7 +49,7 @@ func TestTextIsLegibleWithoutColour(t *testing.T) {
 			fill           page.Color
 		}
 		var fields []field
-		for _, it := range pg.Items {
+		for it := range pg.All() {
 			switch it := it.(type) {
 			case *page.Shape:
 				if it.Fill == nil {

@@ -36,7 +36,7 @@ func TestALogoAboveTheTitle(t *testing.T) {
 		b := laid(t, testGuide(sec(1, doc.RoleCover, "", "The owner guide of a trailer with a very long name", n, p("Text."))))
 		var fig *page.Frame
 		top := letter.Height
-		for _, it := range b.Pages[0].Items {
+		for it := range b.Pages[0].All() {
 			switch it := it.(type) {
 			case *page.Frame:
 				fig = it
@@ -58,7 +58,7 @@ func TestALogoAboveTheTitle(t *testing.T) {
 // Anywhere else it stands by itself.
 func TestALogoInAChapter(t *testing.T) {
 	b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", p("Before."), &doc.Logo{Alt: "Works", PNG: dotted(t, 10, 10), Width: 10, Height: 10}, p("After."))))
-	for _, it := range b.Pages[0].Items {
+	for it := range b.Pages[0].All() {
 		if d, ok := it.(*page.Image); ok {
 			if d.Box.W != logoHigh || d.Box.H != logoHigh {
 				t.Errorf("the logo is %.1f by %.1f", d.Box.W, d.Box.H)
@@ -88,7 +88,7 @@ func TestColoursOfAMakerStayOnTheScreen(t *testing.T) {
 		allowed[c] = true
 	}
 	for _, pg := range own.Pages {
-		for _, it := range pg.Items {
+		for it := range pg.All() {
 			switch it := it.(type) {
 			case *page.Text:
 				if !allowed[it.Look.Ink] {
@@ -113,7 +113,7 @@ func TestAPictureInASection(t *testing.T) {
 	} {
 		b := laid(t, testGuide(sec(1, doc.RoleChapter, "1", "Chapter", p("Before."), n, p("After."))))
 		found := false
-		for _, it := range b.Pages[0].Items {
+		for it := range b.Pages[0].All() {
 			if d, ok := it.(*page.Image); ok {
 				found = true
 				wide := d.Box.W > logoWide && d.Box.H < pictureHigh

@@ -74,7 +74,7 @@ func TestSizesOfType(t *testing.T) {
 		b := laidOn(t, wholeGuide(), size)
 		roles := within(b)
 		for _, pg := range b.Pages {
-			for _, it := range pg.Items {
+			for it := range pg.All() {
 				r, ok := it.(*page.Text)
 				if !ok || r.Look.Ink == page.White || slices.Contains(roles[r.Element], finish.RoleFigure) { // numbers on discs, labels of drawings
 					continue
@@ -108,7 +108,7 @@ func TestWeightsOfLines(t *testing.T) {
 	b := laid(t, wholeGuide())
 	met := map[float64]int{}
 	for _, pg := range b.Pages {
-		for _, it := range pg.Items {
+		for it := range pg.All() {
 			s, ok := it.(*page.Shape)
 			if !ok || s.Line == nil || s.Element != nil && s.Element.Role == finish.RoleFigure || s.Round {
 				continue
@@ -153,7 +153,7 @@ func TestAReminderLeadsToItsPanel(t *testing.T) {
 	b := laid(t, wholeGuide())
 	panel := 0
 	for _, pg := range b.Pages {
-		for _, it := range pg.Items {
+		for it := range pg.All() {
 			if a, ok := it.(*page.Anchor); ok && a.Name == "caution-unit-rolls" {
 				panel = pg.Number
 			}
@@ -163,7 +163,7 @@ func TestAReminderLeadsToItsPanel(t *testing.T) {
 		t.Fatal("the panel has no anchor")
 	}
 	for _, pg := range b.Pages {
-		for _, it := range pg.Items {
+		for it := range pg.All() {
 			if l, ok := it.(*page.Link); ok && l.To == "#caution-unit-rolls" {
 				said := strings.TrimSpace(heardOn(pg)[l.Element])
 				if want := "An unchocked trailer can roll., page "; !strings.HasPrefix(l.Words, want) || said == "" || !strings.Contains(l.Words+")", strings.TrimPrefix(said, "(page\u00a0")) {

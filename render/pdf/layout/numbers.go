@@ -40,7 +40,7 @@ func (s *setter) numbers(n *doc.Table, st setting) []*box {
 			b.items = append(b.items, page.Shift(items, st.left+float64(i)*(field+paper.Gutter), 0)...)
 			b.height = max(b.height, height)
 			if r.changed {
-				b.items = append(b.items, &changeBar{0, height})
+				b.bar = max(b.bar, height)
 			}
 		}
 		out = append(out, b)

@@ -43,7 +43,7 @@ func dump(b *Book) string {
 	var out strings.Builder
 	for _, p := range b.Pages {
 		fmt.Fprintf(&out, "page %d\n", p.Number)
-		for _, it := range p.Items {
+		for it := range p.All() {
 			switch it := it.(type) {
 			case *page.Text:
 				fmt.Fprintf(&out, "  %6.1f %6.1f  %-6s %4.1f %-6s %q\n", it.X, it.Y, [...]string{"", "bold", "italic", "both"}[it.Look.Style], it.Look.Size, role(it.Element), it.Words)
@@ -92,7 +92,7 @@ func golden(t *testing.T, name, got string) {
 // texts are the words of a page that are read aloud, in order.
 func texts(p *page.Page) []*page.Text {
 	var out []*page.Text
-	for _, it := range p.Items {
+	for it := range p.All() {
 		if r, ok := it.(*page.Text); ok && r.Element != nil {
 			out = append(out, r)
 		}
@@ -181,7 +181,7 @@ func checkInside(t testing.TB, b *Book, f paper.Format) {
 	walk(b.Root)
 	r := typeset.NewRuler(2)
 	for _, p := range b.Pages {
-		for _, it := range p.Items {
+		for it := range p.All() {
 			x, ok := it.(*page.Text)
 			if !ok {
 				continue
@@ -253,7 +253,7 @@ func TestPagesAreMirrored(t *testing.T) {
 			t.Errorf("page %d: text begins at %.1f, expected %.1f", pg.Number, left, wantText)
 		}
 		tab := false
-		for _, it := range pg.Items {
+		for it := range pg.All() {
 			switch it := it.(type) {
 			case *page.Shape:
 				tab = tab || it.Fill != nil && it.Steps[0].At[2].X == wantTab
@@ -285,7 +285,7 @@ func TestContentsTellTheTruth(t *testing.T) {
 	b := laid(t, g)
 	on := map[string]string{}
 	for _, pg := range b.Pages {
-		for _, it := range pg.Items {
+		for it := range pg.All() {
 			if a, ok := it.(*page.Anchor); ok {
 				on["#"+a.Name] = fmt.Sprint(pg.Number)
 			}
@@ -294,7 +294,7 @@ func TestContentsTellTheTruth(t *testing.T) {
 	links := 0
 	for _, pg := range b.Pages {
 		said := heardOn(pg)
-		for _, it := range pg.Items {
+		for it := range pg.All() {
 			if a, ok := it.(*page.Link); ok {
 				links++
 				if !strings.HasSuffix(a.Words, ", page "+on[a.To]) {
@@ -425,7 +425,7 @@ func TestChaptersRunOn(t *testing.T) {
 		tabs := map[int][]string{} // by page
 		second := 0
 		for _, pg := range b.Pages {
-			for _, it := range pg.Items {
+			for it := range pg.All() {
 				switch it := it.(type) {
 				case *page.Text:
 					if it.Element == nil && it.Look.Size == tabNumber.Size {

@@ -34,7 +34,7 @@ func TestPartsAreToldApart(t *testing.T) {
 		white int // fields that make a tab white
 	}{2: {"Part A", 0}, 3: {"Part B", 1}} {
 		head, fields := "", 0
-		for _, it := range b.Pages[i].Items {
+		for it := range b.Pages[i].All() {
 			switch it := it.(type) {
 			case *page.Text:
 				if it.Element == nil {

@@ -227,7 +227,7 @@ func TestTableHeadIsRepeated(t *testing.T) {
 	}
 	heads, again := 0, 0
 	for _, pg := range b.Pages {
-		for _, it := range pg.Items {
+		for it := range pg.All() {
 			if r, ok := it.(*page.Text); ok && r.Words == "Due " {
 				heads++
 				if r.Element == nil {
@@ -272,7 +272,7 @@ func TestAShortFormStaysWhole(t *testing.T) {
 	tried(t, func(n int, b *Book) {
 		places := map[string]int{}
 		for _, pg := range b.Pages {
-			for _, it := range pg.Items {
+			for it := range pg.All() {
 				if s, ok := it.(*page.Shape); ok && s.Element != nil {
 					places[fmt.Sprint(pg.Number, s.Steps[0].At[2].X)]++
 				}

@@ -253,7 +253,8 @@ func (g *grid) boxes() []*box {
 		b := g.box(r, from)
 		if r.head {
 			if b.height < g.format.TextHeight/3 { // a head that fills the page is not repeated
-				head = &repeated{items: page.AsArtifacts(b.items), height: b.height}
+				head = &repeated{height: b.height}
+				head.items, head.open = g.Settle(page.AsArtifacts(b.items))
 			}
 			out = append(out, g.splitRow(r, b, from, nil)...)
 			continue
@@ -355,7 +356,7 @@ func (g *grid) box(r *row, from []int) *box {
 		}
 	}
 	if r.changed {
-		b.items = append(b.items, &changeBar{0, b.height})
+		b.bar = b.height
 	}
 	return b
 }

@@ -1,23 +1,46 @@
 package page
 
 import (
-	"ownerguide/render/pdf/finish"
+	"iter"
 	"strings"
+
+	"ownerguide/render/pdf/finish"
 )
 
 // Page is one finished page.
 type Page struct {
 	Number int // from 1
-	Items  []Item
+	Groups []Group
+}
+
+// Group is items at a place of a page, in their own coordinates. Pages share the items, so they must not be modified.
+type Group struct {
+	Items []Item
+	X, Y  float64
+}
+
+// All iterates over copies of the items of a page, in the coordinates of the page.
+func (p *Page) All() iter.Seq[Item] {
+	return func(yield func(Item) bool) {
+		for _, g := range p.Groups {
+			for _, it := range g.Items {
+				if !yield(it.Moved(g.X, g.Y)) {
+					return
+				}
+			}
+		}
+	}
 }
 
 // Words returns the text of a page, without running heads and feet.
 func (p *Page) Words() string {
 	var b strings.Builder
-	for _, it := range p.Items {
-		if t, ok := it.(*Text); ok && t.Element != nil {
-			b.WriteString(t.Words)
-			b.WriteByte('\n')
+	for _, g := range p.Groups {
+		for _, it := range g.Items {
+			if t, ok := it.(*Text); ok && t.Element != nil {
+				b.WriteString(t.Words)
+				b.WriteByte('\n')
+			}
 		}
 	}
 	return b.String()

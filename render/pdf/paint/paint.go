@@ -25,6 +25,9 @@ type Painter struct {
 	path     finish.Path    // current path
 	open     bool           // a piece is open
 	tag      page.Tag       // of the open piece
+
+	// Within is written before the names of anchors and of the targets of links, so that they are unique among several documents.
+	Within string
 }
 
 // New returns a Painter for pages of one size, in points.
@@ -46,50 +49,66 @@ func (p *Painter) Pack() error { return p.pages.Pack() }
 func (p *Painter) Pages(pages []*page.Page) {
 	for _, pg := range pages {
 		p.Blank()
-		p.Items(pg.Items)
+		for _, g := range pg.Groups {
+			p.items(g)
+		}
+		p.close()
 	}
 }
 
-// Scaled paints items as artifacts at a scale, with the left edge of their page at x.
-func (p *Painter) Scaled(items []page.Item, scale, x float64) {
+// Scaled paints a page as artifacts at a scale, with its left edge at x.
+func (p *Painter) Scaled(pg *page.Page, scale, x float64) {
 	p.pages.Save()
 	p.pages.Transform(scale, 0, 0, scale, x, 0)
-	p.Items(page.AsArtifacts(items))
+	for _, g := range pg.Groups {
+		p.items(page.Group{Items: page.AsArtifacts(g.Items), X: g.X, Y: g.Y})
+	}
+	p.close()
 	p.pages.Restore()
 }
 
 // Blank starts a page.
 func (p *Painter) Blank() { p.pages.Page() }
 
-// Items paints items on the current page. Links and anchors are written between pieces, never inside one.
+// Items paints items on the current page.
 func (p *Painter) Items(items []page.Item) {
-	for _, it := range items {
+	p.items(page.Group{Items: items})
+	p.close()
+}
+
+// items paints a group. Links and anchors are written between pieces, never inside one.
+func (p *Painter) items(g page.Group) {
+	for _, it := range g.Items {
 		switch it := it.(type) {
 		case *page.Text:
 			p.piece(it.Tag)
-			p.text(it)
+			p.text(it, it.X+g.X, it.Y+g.Y)
 		case *page.Shape:
 			p.piece(it.Tag)
-			p.shape(it)
+			p.shape(it, g.X, g.Y)
 		case *page.Image:
 			p.piece(it.Tag)
-			p.image(it)
+			p.image(it.PNG, moved(it.Box, g))
 		case *page.Link:
 			p.close()
 			if len(it.To) > 0 && it.To[0] == '#' {
-				p.pages.LinkTo(it.Element, it.Box, it.To[1:], it.Words)
+				p.pages.LinkTo(it.Element, moved(it.Box, g), p.Within+it.To[1:], it.Words)
 			} else {
-				p.pages.LinkOut(it.Element, it.Box, it.To, it.Words)
+				p.pages.LinkOut(it.Element, moved(it.Box, g), it.To, it.Words)
 			}
 		case *page.Anchor:
 			p.close()
-			p.pages.Anchor(it.Name, it.Y)
+			p.pages.Anchor(p.Within+it.Name, it.Y+g.Y)
 		case *page.Frame:
-			box := it.Box
-			it.Element.Box = &box
+			p.pages.Frame(it.Element, moved(it.Box, g))
 		}
 	}
-	p.close()
+}
+
+// moved returns a box of a group on its page.
+func moved(b finish.Box, g page.Group) finish.Box {
+	b.X, b.Y = b.X+g.X, b.Y+g.Y
+	return b
 }
 
 // piece opens a piece for a tag, unless it is open already.
@@ -114,8 +133,8 @@ func (p *Painter) close() {
 	}
 }
 
-// text paints text.
-func (p *Painter) text(t *page.Text) {
+// text paints text that begins at x, y.
+func (p *Painter) text(t *page.Text, x, y float64) {
 	p.glyphs = p.glyphs[:0]
 	last := rune(-1)
 	for _, r := range t.Words {
@@ -133,7 +152,7 @@ func (p *Painter) text(t *page.Text) {
 	}
 	text := finish.Text{
 		Font: int(t.Look.Style) + 1, Size: t.Look.Size, Spacing: t.Look.Spacing, Color: finish.Color(t.Look.Ink),
-		X: t.X, Y: t.Y, Glyphs: p.glyphs,
+		X: x, Y: y, Glyphs: p.glyphs,
 	}
 	switch {
 	case t.Form != page.NoForm:
@@ -146,32 +165,32 @@ func (p *Painter) text(t *page.Text) {
 	// Rotated about its start: move the start to the origin, rotate, and move it back. y is downwards, so the sine changes sign.
 	sin, cos := math.Sincos(t.Turn * math.Pi / 180)
 	p.pages.Save()
-	p.pages.Transform(cos, -sin, sin, cos, t.X-cos*t.X-sin*t.Y, t.Y+sin*t.X-cos*t.Y)
+	p.pages.Transform(cos, -sin, sin, cos, x-cos*x-sin*y, y+sin*x-cos*y)
 	p.pages.Text(text)
 	p.pages.Restore()
 }
 
 // image paints a bitmap.
-func (p *Painter) image(i *page.Image) {
-	n := slices.IndexFunc(p.pictures, func(png []byte) bool { return bytes.Equal(png, i.PNG) })
+func (p *Painter) image(data []byte, box finish.Box) {
+	n := slices.IndexFunc(p.pictures, func(png []byte) bool { return bytes.Equal(png, data) })
 	if n < 0 {
-		n, p.pictures = len(p.pictures), append(p.pictures, i.PNG)
+		n, p.pictures = len(p.pictures), append(p.pictures, data)
 	}
-	p.pages.Picture(n, i.Box)
+	p.pages.Picture(n, box)
 }
 
-// shape paints an outline.
-func (p *Painter) shape(s *page.Shape) {
+// shape paints an outline, moved by x, y.
+func (p *Painter) shape(s *page.Shape, x, y float64) {
 	p.path.Reset()
 	for _, st := range s.Steps {
 		a := st.At
 		switch st.Verb {
 		case 'm':
-			p.path.MoveTo(a[2].X, a[2].Y)
+			p.path.MoveTo(a[2].X+x, a[2].Y+y)
 		case 'l':
-			p.path.LineTo(a[2].X, a[2].Y)
+			p.path.LineTo(a[2].X+x, a[2].Y+y)
 		case 'c':
-			p.path.CurveTo(a[0].X, a[0].Y, a[1].X, a[1].Y, a[2].X, a[2].Y)
+			p.path.CurveTo(a[0].X+x, a[0].Y+y, a[1].X+x, a[1].Y+y, a[2].X+x, a[2].Y+y)
 		case 'h':
 			p.path.Close()
 		}

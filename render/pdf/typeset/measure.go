@@ -13,6 +13,7 @@ type Ruler struct {
 	known   map[measured]float64
 	anyPage string // as wide as any page number
 	key     []byte // of the current text
+	words   []byte // of the line being placed
 }
 
 type measured struct {

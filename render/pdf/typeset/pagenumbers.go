@@ -1,6 +1,7 @@
 package typeset
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -13,8 +14,36 @@ import (
 type PageNumbers struct {
 	Of    map[string]int // page of each anchor
 	Ruler *Ruler
+}
 
-	words []byte // of the current text
+// Settle turns items into final ones. If they contain page numbers, open is true and they are returned as they are.
+func (r *Ruler) Settle(items []page.Item) (settled []page.Item, open bool) {
+	for _, it := range items {
+		switch it := it.(type) {
+		case *Line:
+			open = open || it.open()
+		case *Turned:
+			open = open || slices.ContainsFunc(it.Lines, (*Line).open)
+		case *page.Link:
+			open = open || strings.Contains(it.Words, Hole)
+		}
+	}
+	if open {
+		return items, true
+	}
+	return (&PageNumbers{Ruler: r}).Resolve(items), false
+}
+
+// open reports whether a line contains a page number, or a link that is read aloud with one.
+func (l *Line) open() bool {
+	for _, w := range l.words {
+		for _, a := range w.atoms {
+			if pc := &l.pieces[a.piece]; pc.Page != "" || pc.Link != nil && strings.Contains(pc.Link.Words, Hole) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // Resolve turns items that contain page numbers into final items.
@@ -76,7 +105,7 @@ func (p *PageNumbers) place(out []page.Item, l *Line) []page.Item {
 	before := len(out)
 	var open *page.Text // the text that the next atom may extend
 	from := -1          // its piece
-	words := p.words[:0]
+	words := p.Ruler.words[:0]
 	closeText := func() {
 		if open != nil {
 			open.Words = string(words)
@@ -122,7 +151,7 @@ func (p *PageNumbers) place(out []page.Item, l *Line) []page.Item {
 		}
 	}
 	closeText()
-	p.words = words
+	p.Ruler.words = words
 	for _, a := range links {
 		out = append(out, a)
 	}
