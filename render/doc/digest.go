@@ -27,6 +27,19 @@ func Digest[N Node](nodes ...N) string {
 	return sum
 }
 
+// Key returns a digest of everything in a node, to know its like in another guide by: what [Digest] leaves out is in it.
+func Key(n Node) [sha256.Size]byte {
+	d := digesters.Get().(*digester)
+	d.whole = true
+	d.node(n)
+	d.hash.Write(d.waiting)
+	sum := [sha256.Size]byte(d.hash.Sum(nil))
+	d.hash.Reset()
+	d.waiting, d.whole = d.waiting[:0], false
+	digesters.Put(d) // not after a panic
+	return sum
+}
+
 // digesters are reused: a guide has thousands of parts with a digest of their own.
 var digesters = sync.Pool{New: func() any { return &digester{hash: sha256.New()} }}
 
@@ -45,6 +58,7 @@ func DrawingDigest(drawing *Drawing) string {
 type digester struct {
 	hash    hash.Hash
 	waiting []byte // bytes not yet hashed
+	whole   bool   // nothing is left out
 }
 
 func (d *digester) sum() string {
@@ -85,7 +99,11 @@ func (d *digester) flag(flags ...bool) {
 // length adds lengths in points.
 func (d *digester) length(lengths ...float64) {
 	for _, l := range lengths {
-		d.number(int(math.Round(l * 100)))
+		if d.whole {
+			d.waiting = binary.BigEndian.AppendUint64(d.waiting, math.Float64bits(l))
+		} else {
+			d.number(int(math.Round(l * 100)))
+		}
 	}
 }
 
@@ -98,13 +116,13 @@ func (d *digester) point(points ...Point) {
 func digestAll[N Node](d *digester, nodes []N) {
 	counted := 0
 	for _, n := range nodes {
-		if !history(n) {
+		if d.whole || !history(n) {
 			counted++
 		}
 	}
 	d.number(counted)
 	for _, n := range nodes {
-		if !history(n) {
+		if d.whole || !history(n) {
 			d.node(n)
 		}
 	}
@@ -137,6 +155,10 @@ func (d *digester) node(n Node) {
 		if lang := p.Attr().Lang; lang != "" {
 			d.number(-1)
 			d.text(lang)
+		}
+		if d.whole {
+			d.flag(p.Attr().History, p.Attr().Changed)
+			d.origin(p.Attr().Origin)
 		}
 	}
 	switch n := n.(type) {
@@ -207,19 +229,32 @@ func (d *digester) node(n Node) {
 		}
 	case *Logo: // its picture is covered by the digest of the looks
 		d.text(n.Alt)
+		if d.whole {
+			d.text(string(n.PNG))
+			d.number(n.Width, n.Height)
+			d.flag(n.InText, n.Drawing != nil)
+			if n.Drawing != nil {
+				d.drawing(n.Drawing)
+			}
+		}
 	case *Form:
 		d.text(n.Label)
 		d.number(n.Rules)
 	case *Text:
 		d.text(n.Content)
+		d.origin(n.Origin)
 	case *Value:
 		d.text(n.Printed)
+		if d.whole {
+			d.text(n.Name)
+		}
 	case *Emphasis:
 		d.flag(n.Strong)
 		digestAll(d, n.Inlines)
 	case *Link:
 		d.text(n.To)
 		d.flag(n.Listed)
+		d.origin(n.Origin)
 		digestAll(d, n.Inlines)
 	case *PointMark:
 		d.number(n.Number)
@@ -228,6 +263,13 @@ func (d *digester) node(n Node) {
 	case *Break:
 	default:
 		panic(Unknown(n, source.Pos{}))
+	}
+}
+
+func (d *digester) origin(at source.Pos) {
+	if d.whole {
+		d.text(at.File)
+		d.number(at.Line, at.Column)
 	}
 }
 

@@ -178,6 +178,9 @@ func (s *setter) section(n *doc.Section, st setting) []*box {
 		s.fail("%w", doc.Unknown(n, st.origin))
 		return nil
 	}
+	if n.Level == 2 && !s.cached {
+		return s.sectionFromCache(n, st)
+	}
 	st = st.at(n).under(&finish.Element{Role: finish.RoleSect})
 	st.depth, st.role = n.Level, n.Role
 	if n.Level <= 2 {

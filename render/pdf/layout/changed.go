@@ -8,7 +8,7 @@ import (
 	"ownerguide/render/pdf/page"
 )
 
-// changeBar is the mark of a change from the earlier revision, beside a box from its top down.
+// changeBar is the mark of a change from the earlier revision.
 type changeBar struct{ y, height float64 }
 
 const (

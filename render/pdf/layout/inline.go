@@ -10,6 +10,7 @@ import (
 	"ownerguide/render/pdf/page"
 	"ownerguide/render/pdf/paper"
 	"ownerguide/render/pdf/typeset"
+	"ownerguide/spec/parallel"
 	"ownerguide/spec/source"
 )
 
@@ -18,8 +19,10 @@ type setter struct {
 	*shared
 	*typeset.Ruler
 	typeset.Glyphs
-	fault error           // the first error; the result is then discarded
-	told  map[string]bool // links whose page number has been printed since the last heading
+	fault  error           // the first error; the result is then discarded
+	told   map[string]bool // links whose page number has been printed since the last heading
+	cached bool            // what is set is for the cache
+	buffer []byte          // for cache keys
 }
 
 // shared is what all chapters of a guide have in common.
@@ -33,6 +36,8 @@ type shared struct {
 	chapters  map[*doc.Section]*chapter // by section
 	numbered  int                       // number of numbered chapters
 	firstPart string                    // the first part of the guide
+	common    parallel.Digest           // of what all sections depend on
+	leads     map[*doc.Section][]string // the ids that are named in each section of a chapter: of its blocks, and where it leads to
 
 	freshPage map[*doc.Section]bool // chapters that begin a page
 }

@@ -55,7 +55,7 @@ func Lay(g *doc.Guide, f paper.Format) (*Book, error) {
 func newShared(g *doc.Guide, f paper.Format) (*shared, error) {
 	sh := &shared{
 		guide: g, format: f, anchors: map[string]bool{}, wanted: map[string]bool{}, sections: map[string]*doc.Section{},
-		chapters: map[*doc.Section]*chapter{}, freshPage: map[*doc.Section]bool{},
+		chapters: map[*doc.Section]*chapter{}, freshPage: map[*doc.Section]bool{}, leads: map[*doc.Section][]string{},
 	}
 	if err := sh.findAnchors(); err != nil {
 		return nil, err
@@ -68,6 +68,18 @@ func newShared(g *doc.Guide, f paper.Format) (*shared, error) {
 func (sh *shared) findAnchors() error {
 	blocks := map[string]bool{}
 	origin := source.Pos{}
+	var within *doc.Section
+	lead := func(id string) { sh.leads[within] = append(sh.leads[within], id) }
+	want := func(id string) {
+		sh.wanted[id] = true
+		lead(id)
+	}
+	block := func(id string) {
+		if id != "" {
+			blocks[id] = true
+			lead(id)
+		}
+	}
 	for n := range doc.Walk(sh.guide.Sections) {
 		if p, ok := n.(doc.Part); ok && p.Attr().Origin != (source.Pos{}) {
 			origin = p.Attr().Origin
@@ -81,27 +93,26 @@ func (sh *shared) findAnchors() error {
 				return fmt.Errorf("%s: a second section has the id %q", where(origin), n.ID)
 			}
 			sh.sections[n.ID], sh.anchors[n.ID] = n, true
+			if n.Level <= 2 {
+				within = n
+			}
 		case *doc.Caution:
 			if n.Full != "" {
-				sh.wanted[n.Full] = true
+				want(n.Full)
 			}
-			if n.ID != "" {
-				blocks[n.ID] = true
-			}
+			block(n.ID)
 		case *doc.Contents:
 			for _, e := range n.Entries {
 				if e.ID != "" {
-					sh.wanted[e.ID] = true
+					want(e.ID)
 				}
 			}
 		case *doc.Link:
 			if id, ok := strings.CutPrefix(n.To, "#"); ok {
-				sh.wanted[id] = true
+				want(id)
 			}
 		case doc.Block:
-			if id := n.Attr().ID; id != "" {
-				blocks[id] = true
-			}
+			block(n.Attr().ID)
 		}
 	}
 	for id := range sh.wanted {
@@ -194,6 +205,7 @@ func (s *setter) settle(boxes []*box) {
 
 // lay lays the guide out, with the current number of digits.
 func (sh *shared) lay() (*Book, error) {
+	sh.common = sh.commonKey()
 	parts, err := sh.parts()
 	if err != nil {
 		return nil, err
