@@ -70,7 +70,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 // begin chooses language, notation and sections, and makes the empty document. If there are
 // no templates in the language, it adds a finding and ok is false.
 func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc.Guide, ok bool) {
-	a = &assembly{templates: t, build: b, values: vs, used: map[string]bool{}, prints: map[string]string{}, anchors: map[string]bool{}, drawn: map[string]int{}, fullHere: map[*doc.Caution]bool{}}
+	a = &assembly{templates: t, build: b, values: vs, used: map[string]bool{}, prints: map[string]string{}, texts: map[string]string{}, anchors: map[string]bool{}, drawn: map[string]int{}, fullHere: map[*doc.Caution]bool{}}
 	name := cmp.Or(b.Sheet.Language.Value, template.Base)
 	a.lang = t.Language(name)
 	if a.lang == nil {
@@ -135,6 +135,8 @@ type assembly struct {
 	points   []draw.Stop           // points of the walk-around, in order
 	used     map[string]bool       // names of values that were printed
 	prints   map[string]string     // figures as they are printed, by name
+	texts    map[string]string     // the same as the language writes them
+	groups   []*dueGroup           // jobs by when they are due; nil until asked for
 	anchors  map[string]bool       // ids that exist
 	task     string                // id of the task being filled, for {task.interval}
 	filling  *chosen               // section being filled

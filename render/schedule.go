@@ -39,6 +39,10 @@ var storageKinds = []string{"before-storage", "after-storage"}
 
 // dueGroups groups the jobs of the unit by when they are due.
 func (a *assembly) dueGroups() (groups []*dueGroup) {
+	if a.groups != nil {
+		return a.groups
+	}
+	defer func() { a.groups = groups }()
 	byWhen, seen := map[string]*dueGroup{}, map[string]bool{}
 	add := func(id string) {
 		if seen[id] || a.lang.Jobs[id] == nil { // a job without text is reported where it is written
@@ -65,8 +69,11 @@ func (a *assembly) dueGroups() (groups []*dueGroup) {
 		}
 	}
 	rules(ruleKinds)
-	intervals := slices.Clone(a.values.Plan.Intervals)
-	slices.SortStableFunc(intervals, func(x, y derive.TaskInterval) int { return strings.Compare(a.intervalOrder(x), a.intervalOrder(y)) })
+	order, intervals := map[string]string{}, slices.Clone(a.values.Plan.Intervals)
+	for _, iv := range intervals {
+		order[iv.Task] = a.intervalOrder(iv)
+	}
+	slices.SortStableFunc(intervals, func(x, y derive.TaskInterval) int { return strings.Compare(order[x.Task], order[y.Task]) })
 	for _, iv := range intervals {
 		add(iv.Task)
 	}

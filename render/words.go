@@ -92,6 +92,9 @@ func (a *assembly) written(v *derive.Value) string {
 // printed returns a value as the guide's language writes it, number and unit
 // joined by a no-break space.
 func (a *assembly) printed(v *derive.Value, at source.Pos) string {
+	if text, ok := a.texts[v.Name]; ok {
+		return text
+	}
 	if day, ok := v.Exact.(quantity.Date); ok {
 		return a.date(day)
 	}
@@ -113,7 +116,9 @@ func (a *assembly) printed(v *derive.Value, at source.Pos) string {
 		}
 		text = doc.Fill(pattern, "n", m[1])
 	}
-	return numberUnit().ReplaceAllString(text, "$1\u00a0$2")
+	text = numberUnit().ReplaceAllString(text, "$1\u00a0$2")
+	a.texts[v.Name] = text
+	return text
 }
 
 type word = source.Given[string]

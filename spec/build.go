@@ -86,8 +86,8 @@ func (b *Build) Has(feature string) bool { _, has := b.BroughtFrom(feature); ret
 // is recorded; another build may have it from another origin.
 func (b *Build) BroughtFrom(feature string) (from source.Pos, has bool) {
 	b.dependOn(func(t *Dependencies) OptionSet { return t.feature(feature) })
-	i := slices.IndexFunc(b.features, func(f Feature) bool { return f.Name == feature })
-	if i < 0 {
+	i, has := slices.BinarySearchFunc(b.features, feature, func(f Feature, name string) int { return strings.Compare(f.Name, name) })
+	if !has {
 		return from, false
 	}
 	return b.features[i].From, true
