@@ -13,6 +13,7 @@ import (
 	"ownerguide/render/template"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
+	"ownerguide/spec/parallel"
 	"ownerguide/spec/proof"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/sheet"
@@ -34,6 +35,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 	if !ok {
 		return a, nil
 	}
+	a.alone = earlier != nil || b.IsWatched() // what has changed is marked in the blocks; reads of a watched build are recorded
 	for _, c := range a.chosen {
 		g.Sections = append(g.Sections, a.section(c))
 	}
@@ -125,22 +127,26 @@ type assembly struct {
 	print     quantity.Print
 	findings  source.Findings
 
-	chosen   []*chosen             // sections of this unit's guide, in order
-	card     []*chosen             // sections of its card
-	leaf     []*chosen             // sections of its hand-over leaf
-	mail     []*chosen             // sections of the mail it is sent with
-	beside   bool                  // a document beside the guide is being filled
-	brief    bool                  // cautions are reduced to two lines
-	homes    map[string]string     // sections that contain jobs, by job
-	points   []draw.Stop           // points of the walk-around, in order
-	used     map[string]bool       // names of values that were printed
-	prints   map[string]string     // figures as they are printed, by name
-	texts    map[string]string     // the same as the language writes them
-	groups   []*dueGroup           // jobs by when they are due; nil until asked for
-	anchors  map[string]bool       // ids that exist
-	task     string                // id of the task being filled, for {task.interval}
-	filling  *chosen               // section being filled
-	boxes    int                   // number of checkboxes in the section so far
+	chosen   []*chosen         // sections of this unit's guide, in order
+	card     []*chosen         // sections of its card
+	leaf     []*chosen         // sections of its hand-over leaf
+	mail     []*chosen         // sections of the mail it is sent with
+	beside   bool              // a document beside the guide is being filled
+	brief    bool              // cautions are reduced to two lines
+	homes    map[string]string // sections that contain jobs, by job
+	points   []draw.Stop       // points of the walk-around, in order
+	used     map[string]bool   // names of values that were printed
+	prints   map[string]string // figures as they are printed, by name
+	texts    map[string]string // the same as the language writes them
+	groups   []*dueGroup       // jobs by when they are due; nil until asked for
+	anchors  map[string]bool   // ids that exist
+	task     string            // id of the task being filled, for {task.interval}
+	filling  *chosen           // section being filled
+	boxes    int               // number of checkboxes in the section so far
+	alone    bool              // no block is shared with other units
+	noting   bool              // questions are noted in asked
+	asked    []parallel.Asked[question, answer]
+	firstBox int                   // number of checkboxes when noting began
 	fullHere map[*doc.Caution]bool // panels that must be in full where they are
 	drawn    map[string]int        // number of uses of each drawing
 	terms    []terms               // glossaries, reduced to the terms in use at the end
@@ -274,6 +280,12 @@ const maxNodes = 40000
 // has reports whether a name in a condition is true for the unit: that it has a
 // feature, or the meaning of the atom of a reference (see [proof.Reference]).
 func (a *assembly) has(name string) bool {
+	a.note(aboutFact, name)
+	return a.holds(name)
+}
+
+// holds is has for a question that is noted already.
+func (a *assembly) holds(name string) bool {
 	kind, id, is := strings.Cut(name, ":")
 	if !is {
 		return a.build.Has(name)
@@ -285,6 +297,6 @@ func (a *assembly) has(name string) bool {
 		return a.taskOf(id) != nil
 	}
 	return slices.ContainsFunc(a.templates.Texts.References, func(r proof.Reference) bool {
-		return r.Kind == proof.Kind(kind) && r.Name == id && r.Lang == a.lang.Name && r.When.Holds(a.has)
+		return r.Kind == proof.Kind(kind) && r.Name == id && r.Lang == a.lang.Name && r.When.Holds(a.holds)
 	})
 }

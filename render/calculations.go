@@ -4,7 +4,6 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"ownerguide/render/doc"
 	"ownerguide/spec"
@@ -225,31 +224,10 @@ func (s *calculations) value(parent *doc.Section, v, before *derive.Value) {
 	}
 }
 
-// namesIn returns where values may be named in a formula: words joined by dots.
-func namesIn(formula string) (at [][2]int) {
-	for begin := 0; begin < len(formula); begin++ {
-		if !('a' <= formula[begin] && formula[begin] <= 'z') {
-			continue
-		}
-		end, dotted := begin+1, false
-		for end < len(formula) && (inName(formula[end]) || formula[end] == '.' && end+1 < len(formula) && inName(formula[end+1])) {
-			dotted = dotted || formula[end] == '.'
-			end++
-		}
-		if dotted {
-			at = append(at, [2]int{begin, end})
-		}
-		begin = end - 1
-	}
-	return at
-}
-
-func inName(c byte) bool { return c == '_' || 'a' <= c && c <= 'z' || '0' <= c && c <= '9' }
-
 // linked turns the names in a formula into links.
 func (s *calculations) linked(formula string) (out []doc.Inline) {
 	done := 0
-	for _, at := range namesIn(formula) {
+	for _, at := range derive.NamesIn(formula) {
 		if _, ok := s.assembly.values.Lookup(formula[at[0]:at[1]]); !ok {
 			continue
 		}
@@ -265,29 +243,15 @@ func (s *calculations) linked(formula string) (out []doc.Inline) {
 	return out
 }
 
-// calculates reports whether a formula contains an operator.
-func calculates(formula string) bool {
-	if strings.ContainsAny(formula, "×÷+−√") {
-		return true
-	}
-	for _, word := range strings.FieldsFunc(formula, func(r rune) bool { return r != '_' && !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
-		switch word {
-		case "less", "plus", "times", "over":
-			return true
-		}
-	}
-	return false
-}
-
 // substituted replaces the names in a formula by figures; ok is false if it has none, or
 // only describes a choice.
 func (s *calculations) substituted(v *derive.Value) (formula string, ok bool) {
-	if !calculates(v.Formula) {
+	if !derive.Calculates(v.Formula) {
 		return "", false
 	}
 	formula, _, _ = strings.Cut(v.Formula, ": ") // what follows is an explanation
 	filled, done := "", 0
-	for _, at := range namesIn(formula) {
+	for _, at := range derive.NamesIn(formula) {
 		if used, found := s.assembly.values.Lookup(formula[at[0]:at[1]]); found {
 			figure, _ := doc.FirstUnit(s.assembly.label(doc.BothUnits), s.written(used))
 			filled += formula[done:at[0]] + figure

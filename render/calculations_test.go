@@ -202,7 +202,7 @@ func TestNamesInFormula(t *testing.T) {
 	}
 	for _, formula := range formulas {
 		var got []string
-		for _, at := range namesIn(formula) {
+		for _, at := range derive.NamesIn(formula) {
 			got = append(got, formula[at[0]:at[1]])
 		}
 		if want := pattern.FindAllString(formula, -1); !slices.Equal(got, want) {

@@ -69,9 +69,9 @@ func (a *assembly) tell(s *doc.Section, everNew []string, at source.Pos, c *reco
 	told.list("since.tasks.removed", c.Tasks.Removed, false)
 	told.list("since.stops.added", c.Stops.Added, true)
 	told.list("since.stops.removed", c.Stops.Removed, false)
-	told.list("since.sections.added", without(c.Sections.Added, append(ids(c.Tasks.Added, c.Stops.Added), s.ID)...), true)
-	told.list("since.sections.removed", without(c.Sections.Removed, ids(c.Tasks.Removed, c.Stops.Removed)...), false)
-	told.list("since.sections.changed", without(c.Sections.Changed, append(everNew, s.ID)...), true)
+	told.list("since.sections.added", record.Without(c.Sections.Added, append(record.IDs(c.Tasks.Added, c.Stops.Added), s.ID)...), true)
+	told.list("since.sections.removed", record.Without(c.Sections.Removed, record.IDs(c.Tasks.Removed, c.Stops.Removed)...), false)
+	told.list("since.sections.changed", record.Without(c.Sections.Changed, append(everNew, s.ID)...), true)
 
 	intro := "since.nothing"
 	if len(told.blocks) > 0 {
@@ -143,24 +143,6 @@ func everNew(sections []*doc.Section) (out []string) {
 	for _, s := range sections {
 		if s.Role == doc.RoleCover || s.Role == doc.RoleContents {
 			out = append(out, s.ID)
-		}
-	}
-	return out
-}
-
-func without(list []record.Named, ids ...string) (out []record.Named) {
-	for _, n := range list {
-		if !slices.Contains(ids, n.ID) {
-			out = append(out, n)
-		}
-	}
-	return out
-}
-
-func ids(lists ...[]record.Named) (out []string) {
-	for _, list := range lists {
-		for _, n := range list {
-			out = append(out, n.ID)
 		}
 	}
 	return out

@@ -204,7 +204,7 @@ func readBack(t *testing.T, g *doc.Guide, r *reading) {
 			t.Errorf("the index has nothing of %s", e.ID)
 		}
 	}
-	eachTrouble(g.Sections, func(_ *doc.Section, n *doc.Trouble) {
+	doc.EachTrouble(g.Sections, func(_ *doc.Section, n *doc.Trouble) {
 		if !indexed[n.ID] {
 			t.Errorf("the index does not have the symptom %s", n.ID)
 		}

@@ -18,7 +18,7 @@ func (a *assembly) bodyInto(s *doc.Section, body []template.Block) {
 	for i, n := 0, 0; i < len(body); i++ {
 		b := &body[i]
 		if b.Kind != template.Heading {
-			s.Blocks = append(s.Blocks, a.blocks(s, b)...)
+			s.Blocks = append(s.Blocks, a.shared(s, b)...)
 			continue
 		}
 		end := template.HeadingEnd(body, i)
@@ -173,6 +173,9 @@ func (a *assembly) plain(list []template.Inline) string {
 }
 
 func (a *assembly) box() *doc.Box {
+	if a.boxes == a.firstBox {
+		a.note(aboutBox, "")
+	}
 	a.boxes++
 	return &doc.Box{ID: fmt.Sprintf("tick-%s-%d", a.filling.ID, a.boxes)}
 }
@@ -205,6 +208,11 @@ func entry(n doc.Inline) doc.Inline {
 
 // told returns an address; the address of a job that is part of a section is that of the section.
 func (a *assembly) told(address string) string {
+	a.note(aboutAddress, address)
+	return a.addressOf(address)
+}
+
+func (a *assembly) addressOf(address string) string {
 	if home := a.homes[strings.TrimPrefix(address, "#")]; home != "" {
 		return "#" + home
 	}

@@ -3,8 +3,6 @@ package render
 import (
 	"slices"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/template"
@@ -55,7 +53,7 @@ func (a *assembly) dropTerms(sections []*doc.Section) {
 		own := strings.ToLower(doc.PlainText(t.list))
 		var kept []*doc.Item
 		for i, item := range t.list.Items {
-			if word := strings.ToLower(t.words[i]); uses(text, word) > uses(own, word) {
+			if word := strings.ToLower(t.words[i]); doc.Uses(text, word) > doc.Uses(own, word) {
 				kept = append(kept, item)
 			}
 		}
@@ -66,23 +64,4 @@ func (a *assembly) dropTerms(sections []*doc.Section) {
 			return slices.ContainsFunc(a.terms, func(t terms) bool { return b == doc.Block(t.list) && len(t.list.Items) == 0 })
 		})
 	}
-}
-
-// uses returns how often a word occurs in a text, by itself or with a plural
-// ending.
-func uses(text, word string) (n int) {
-	letter := func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
-	for word != "" {
-		at := strings.Index(text, word)
-		if at < 0 {
-			return n
-		}
-		before, _ := utf8.DecodeLastRuneInString(text[:at])
-		after, _ := utf8.DecodeRuneInString(strings.TrimPrefix(text[at+len(word):], "s"))
-		if !letter(before) && !letter(after) { // RuneError, at an end, is not a letter
-			n++
-		}
-		text = text[at+len(word):]
-	}
-	return n
 }

@@ -41,7 +41,7 @@ func TestUses(t *testing.T) {
 		text, word string
 		want       int
 	}{{"a mast, masts and a mastiff", "mast", 2}, {"demast", "mast", 0}, {"mast", "mast", 1}, {"mâst mast", "mast", 1}, {"", "mast", 0}, {"x", "", 0}} {
-		if got := uses(c.text, c.word); got != c.want {
+		if got := doc.Uses(c.text, c.word); got != c.want {
 			t.Errorf("%q in %q: %d, want %d", c.word, c.text, got, c.want)
 		}
 	}

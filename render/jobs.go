@@ -61,15 +61,15 @@ func (a *assembly) jobsAt(section string) (out []doc.Block) {
 		if a.homes[id] != section {
 			continue
 		}
-		before := a.task
-		a.task = id
+		before, alone := a.task, a.alone
+		a.task, a.alone = id, true // the first block gets the id of the job
 		body := &doc.Section{Attributes: doc.Attributes{ID: section}, Level: 3}
 		a.bodyInto(body, a.lang.Jobs[id].Body)
 		if len(body.Blocks) > 0 {
 			body.Blocks[0].Attr().ID = id
 		}
 		out = append(out, body.Blocks...)
-		a.task = before
+		a.task, a.alone = before, alone
 	}
 	return out
 }
@@ -122,12 +122,12 @@ func (a *assembly) interval(id string) (due []doc.Inline, several bool) {
 // counts returns the counts of an interval, one for each unit.
 func (a *assembly) counts(t *product.Task) (list [][]doc.Inline) {
 	of := "service." + t.ID.Value + "."
-	_, inYears := a.values.Lookup(of + "years")
+	_, inYears := a.lookup(of + "years")
 	for _, unit := range []string{"distance", "years", "months", "loads", "motor_hours"} {
 		if unit == "months" && inYears {
 			continue // the same interval in a simpler form
 		}
-		if v, ok := a.values.Lookup(of + unit); ok {
+		if v, ok := a.lookup(of + unit); ok {
 			n, _, _ := v.Number(a.print)
 			list = append(list, a.sentence(a.counted("interval."+unit, n), map[string][]doc.Inline{"n": a.value(of+unit, t.ID.At)}))
 		}

@@ -16,12 +16,12 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Templates are the compiled templates with the functions that fill them. They are immutable
-// and safe for concurrent use.
+// Templates are the compiled templates with the functions that fill them, and blocks that units share. They are safe for concurrent use.
 type Templates struct {
 	*template.Templates
 	fill     map[string]filler    // by directive
 	pictures map[string]*doc.Logo // the maker's own, by file name
+	kept     *keptBlocks
 }
 
 // LoadTemplates reads and compiles all templates; see [template.Load].
@@ -37,7 +37,7 @@ func load(rows []directive, layers ...source.Layer) (*Templates, source.Findings
 		fills[d.Name] = d.fill
 	}
 	t, findings := template.Load(program, layers...)
-	own := &Templates{t, fills, map[string]*doc.Logo{}}
+	own := &Templates{t, fills, map[string]*doc.Logo{}, newKept()}
 	for _, f := range t.Pictures {
 		n, wrong := logo.Read(f.Shown(), f.Data, "a picture")
 		own.pictures[strings.TrimPrefix(f.Name, template.PictureFolder+"/")] = n
@@ -55,7 +55,7 @@ func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 
 // ForLine returns the templates for a maker's line; see [template.Templates.ForLine].
 func (t *Templates) ForLine(l *product.Line) *Templates {
-	return &Templates{t.Templates.ForLine(l), t.fill, t.pictures}
+	return &Templates{t.Templates.ForLine(l), t.fill, t.pictures, newKept()}
 }
 
 // SwitchedOff returns what the maker has switched off that the unit would otherwise have.

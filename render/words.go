@@ -22,12 +22,14 @@ func (a *assembly) placeholder(in *template.Inline) []doc.Inline {
 	name, noun := template.CutNoun(in.Text)
 	switch {
 	case name == "task.interval":
+		a.note(aboutTask, "")
 		return []doc.Inline{&doc.Emphasis{Inlines: a.fullInterval(a.task)}}
 	case noun != "":
 		return a.countOf(name, noun, in.At)
 	case derive.IsDeclared(name):
 		return a.value(name, in.At)
 	}
+	a.note(aboutWord, name)
 	w, there := a.word(name)
 	if !there {
 		a.findings.Add(template.CodePlaceholder.At(in.At, "{%s} has nothing to print for this unit", name).
@@ -53,7 +55,14 @@ func (a *assembly) value(name string, at source.Pos) []doc.Inline {
 		return nil
 	}
 	a.used[name] = true
+	a.note(aboutFigure, name)
 	return []doc.Inline{&doc.Value{Name: name, Printed: a.printed(v, at)}}
+}
+
+// lookup returns a value.
+func (a *assembly) lookup(name string) (*derive.Value, bool) {
+	a.note(aboutValue, name)
+	return a.values.Lookup(name)
 }
 
 // countOf prints a count with its noun, in the plural form for that number.
@@ -62,7 +71,7 @@ func (a *assembly) countOf(name, noun string, at source.Pos) []doc.Inline {
 	if value == nil {
 		return nil
 	}
-	v, _ := a.values.Lookup(name)
+	v, _ := a.lookup(name)
 	n, unit, isNumber := v.Number(a.print)
 	if !isNumber || unit != "" {
 		a.findings.Add(template.CodePlaceholder.At(at, "{%s} counts nothing, and cannot stand with a noun", name))

@@ -74,7 +74,7 @@ func (d *digester) text(texts ...string) {
 		d.number(len(s))
 		d.waiting = append(d.waiting, s...)
 	}
-	if len(d.waiting) > 1<<12 {
+	if len(d.waiting) > 1<<12 && d.hash != nil {
 		d.hash.Write(d.waiting)
 		d.waiting = d.waiting[:0]
 	}
@@ -144,7 +144,24 @@ var names = func() map[reflect.Type]string {
 	return out
 }()
 
+// digested is the bytes that a shared block adds to a digest.
+type digested []byte
+
 func (d *digester) node(n Node) {
+	b, ok := n.(Block)
+	if !ok || !IsShared(b) {
+		d.parts(n)
+		return
+	}
+	d.waiting = append(d.waiting, Once(b, func() digested {
+		var own digester
+		own.parts(n)
+		return own.waiting
+	})...)
+}
+
+// parts adds a node with what it consists of.
+func (d *digester) parts(n Node) {
 	name, ok := names[reflect.TypeOf(n)]
 	if !ok {
 		panic(Unknown(n, source.Pos{}))

@@ -33,6 +33,8 @@ type Attributes struct {
 	History bool       // it describes an earlier revision, and is not covered by the digest of this one
 	Changed bool       // it differs from the earlier revision of the guide: readers set a change bar
 	Lang    string     // language of a block if not that of the guide, such as a prescribed text: BCP 47
+
+	shared *shared // see [Share]
 }
 
 // Attr implements [Part].

@@ -134,6 +134,9 @@ func changeEach(t *testing.T, path string, v reflect.Value, except map[string]st
 		changeEach(t, path+"("+v.Elem().Type().Elem().Name()+")", v.Elem().Elem(), except, digest)
 	case reflect.Struct:
 		for i := range v.NumField() {
+			if !v.Type().Field(i).IsExported() {
+				continue // what readers keep with a shared block
+			}
 			at := path
 			if !v.Type().Field(i).Anonymous {
 				at += "." + v.Type().Field(i).Name
@@ -199,7 +202,9 @@ func count(v reflect.Value) (n int) {
 		}
 	case reflect.Struct:
 		for i := range v.NumField() {
-			n += count(v.Field(i))
+			if v.Type().Field(i).IsExported() {
+				n += count(v.Field(i))
+			}
 		}
 	}
 	return n

@@ -49,9 +49,8 @@ func keepNumberWhole(number string) string {
 	return `<span class="n">` + number + `</span>`
 }
 
-// callable returns a Replacer that turns the contacts' numbers and addresses in escaped text into links.
-func callable(contacts []doc.Contact) func(text string) string {
-	var pairs []string
+// callable returns the contacts' numbers and addresses in escaped text, each followed by the link it becomes.
+func callable(contacts []doc.Contact) (pairs []string) {
 	for _, c := range contacts {
 		if c.Phone != "" {
 			pairs = append(pairs, keepNumbersWhole(esc(c.Phone)), "<a class=\"n\" href=\""+esc(telephoneAddress(c.Phone))+"\">"+esc(c.Phone)+"</a>")
@@ -60,13 +59,23 @@ func callable(contacts []doc.Contact) func(text string) string {
 			pairs = append(pairs, address, "<a href=\"mailto:"+address+"\">"+address+"</a>")
 		}
 	}
-	links := strings.NewReplacer(pairs...)
-	return func(text string) string {
-		for i := 0; i < len(pairs); i += 2 {
-			if strings.Contains(text, pairs[i]) { // hardly any text has one, and looking for all at once is slow
-				return links.Replace(text)
-			}
+	return pairs
+}
+
+// calls reports whether a text has such a number or address: hardly any has, and looking for all at once is slow.
+func (a *aids) calls(text string) bool {
+	for i := 0; i < len(a.callable); i += 2 {
+		if strings.Contains(text, a.callable[i]) {
+			return true
 		}
+	}
+	return false
+}
+
+// call turns them into links.
+func (a *aids) call(text string) string {
+	if !a.calls(text) {
 		return text
 	}
+	return strings.NewReplacer(a.callable...).Replace(text)
 }

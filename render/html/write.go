@@ -2,6 +2,7 @@ package html
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	_ "embed" // the script
 	"encoding/base64"
@@ -221,9 +222,32 @@ func (p *page) inlines(list []doc.Inline) {
 	}
 }
 
-// block writes a block; a changed one has a bar at its side, and the word for screen
-// readers.
+// shared is a shared block as it stands in pages, without links to call the contacts of a unit.
+type shared struct {
+	text string
+	err  error
+}
+
 func (p *page) block(n doc.Block) {
+	if !doc.IsShared(n) {
+		p.ownBlock(n)
+		return
+	}
+	of := doc.Once(n, func() shared {
+		own := page{guide: p.guide}
+		own.ownBlock(n)
+		return shared{string(own.out), own.err}
+	})
+	if p.err = cmp.Or(p.err, of.err); p.aids != nil && p.aids.calls(of.text) {
+		p.ownBlock(n)
+		return
+	}
+	p.text(of.text)
+}
+
+// ownBlock writes a block; a changed one has a bar at its side, and the word for screen
+// readers.
+func (p *page) ownBlock(n doc.Block) {
 	if _, section := n.(*doc.Section); n.Attr().Changed && !section {
 		p.printf("<div class=\"changed\">%s\n", p.changed(n))
 		defer p.text("</div>\n")

@@ -221,3 +221,23 @@ func sectionChanges(from, to []Section) SectionChanges {
 	}
 	return c
 }
+
+// Without returns a list without those of some ids.
+func Without(list []Named, ids ...string) (out []Named) {
+	for _, n := range list {
+		if !slices.Contains(ids, n.ID) {
+			out = append(out, n)
+		}
+	}
+	return out
+}
+
+// IDs returns the ids in lists.
+func IDs(lists ...[]Named) (out []string) {
+	for _, list := range lists {
+		for _, n := range list {
+			out = append(out, n.ID)
+		}
+	}
+	return out
+}

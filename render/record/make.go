@@ -120,8 +120,16 @@ func (r *Record) read(g *doc.Guide) {
 
 func (r *Record) section(n *doc.Section) {
 	s := Section{ID: n.ID, Level: n.Level, Title: titleOf(n)}
-	for _, block := range Blocks(n) {
-		s.Blocks = append(s.Blocks, BlockDigest(block))
+	if n.Heading != nil {
+		s.Blocks = append(s.Blocks, BlockDigest(n.Heading))
+	}
+	for _, block := range n.Blocks {
+		s.Blocks = append(s.Blocks, doc.Once(block, func() (out digests) {
+			for _, part := range parts(block) {
+				out = append(out, BlockDigest(part))
+			}
+			return out
+		})...)
 	}
 	r.Sections = append(r.Sections, s)
 	switch n.Role {
@@ -154,28 +162,37 @@ func Blocks(section *doc.Section) (out []doc.Part) {
 		out = append(out, section.Heading)
 	}
 	for _, n := range section.Blocks {
-		if n.Attr().History {
-			continue
-		}
-		switch n := n.(type) {
-		case *doc.Section:
-		case *doc.List:
-			for _, item := range n.Items {
-				out = append(out, item)
-			}
-		case *doc.Table:
-			if n.Head != nil {
-				out = append(out, n.Head)
-			}
-			for _, row := range n.Rows {
-				out = append(out, row)
-			}
-		default:
-			out = append(out, n)
-		}
+		out = append(out, parts(n)...)
 	}
 	return out
 }
+
+// parts returns those of a block.
+func parts(n doc.Block) (out []doc.Part) {
+	if n.Attr().History {
+		return nil
+	}
+	switch n := n.(type) {
+	case *doc.Section:
+	case *doc.List:
+		for _, item := range n.Items {
+			out = append(out, item)
+		}
+	case *doc.Table:
+		if n.Head != nil {
+			out = append(out, n.Head)
+		}
+		for _, row := range n.Rows {
+			out = append(out, row)
+		}
+	default:
+		out = append(out, n)
+	}
+	return out
+}
+
+// digests is the digests of a block's parts.
+type digests []string
 
 // BlockDigest returns a digest of a block: sixteen digits are enough for the few dozen
 // blocks of a section.

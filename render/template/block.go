@@ -24,6 +24,19 @@ type Block struct {
 	Call    *Call   // of a CallBlock
 }
 
+// Calls reports whether a block or a part of it is filled in by a directive.
+func (b *Block) Calls() bool {
+	if b.Kind == CallBlock {
+		return true
+	}
+	for i := range b.Blocks {
+		if b.Blocks[i].Calls() {
+			return true
+		}
+	}
+	return false
+}
+
 // BlockKind is the kind of a block.
 type BlockKind int
 

@@ -1,0 +1,26 @@
+package doc
+
+import "testing"
+
+// A shared block has the digest it has alone, work on it is done once, and a copy that is changed shares nothing.
+func TestShared(t *testing.T) {
+	n := &Paragraph{Attributes: Attributes{ID: "a"}, Inlines: []Inline{&Text{Content: "words"}}}
+	alone, section := Digest(n), Digest(&Section{Blocks: []Block{n}})
+	done := 0
+	work := func() int { done++; return done }
+	if Once(n, work); Once(n, work) != 2 {
+		t.Error("the result of work on a block that is not shared is kept")
+	}
+	Share(n)
+	if Digest(n) != alone || Digest(n) != alone || Digest(&Section{Blocks: []Block{n}}) != section {
+		t.Error("a shared block has another digest")
+	}
+	if Once(n, work) != 3 || Once(n, work) != 3 {
+		t.Error("work on a shared block is done twice")
+	}
+	other := *n
+	other.Inlines = nil
+	if IsShared(&other) || Digest(&other) == alone {
+		t.Error("a copy of a shared block is taken for it")
+	}
+}
