@@ -20,6 +20,8 @@ var toldIn = []struct{ when, section, what, why string }{
 	{"body-prop+hand-pump", "set-body-prop", "link manual-lowering", "the last bit is lowered by hand"},
 	{"body-prop", "set-body-prop", "picture raised-deck", "where the prop stands is seen, not read"},
 	{"body-prop", "set-body-prop", "figure prop.rating", "it holds the empty deck and no more"},
+	{"body-prop+gravity-tilt", "set-body-prop", "figure tilt.hoist", "a hoist for less lets the deck fall"},
+	{"value:spare.weight", "stop-spare", "figure spare.weight", "who lifts alone hurts the back"},
 	{"prop-pair", "set-body-prop", "figure prop.count", "one of two props bends"},
 	// Loads that a winch holds.
 	{"winch", "use-winch", "panel winched-load-runs-off", "a dead load on a slope rolls"},
@@ -60,7 +62,7 @@ var toldIn = []struct{ when, section, what, why string }{
 	// Raised parts: down by hand, in the cold, stuck.
 	{"hydraulics", "manual-lowering", "panel deck-drops-hose", "what comes down crushes"},
 	{"value:hydraulics.start_limit", "hydraulics-cold", "figure hydraulics.start_limit", "a pump that draws no fluid seizes"},
-	{"hydraulics+dump", "dump-raise", "link hydraulics-cold", "a pump that draws no fluid seizes"},
+	{"dump", "dump-before", "link hydraulics-cold", "a pump that draws no fluid seizes"},
 	{"power-tilt", "power-tilt-before", "link hydraulics-cold", "a pump that draws no fluid seizes"},
 	{"pendant-radio", "stop-pendant", "link manual-lowering", "a lost radio leaves the deck up"},
 	{"dump", "dump-raise", "link dump-before", "the checks are done again after the trailer has moved"},

@@ -1,6 +1,7 @@
 package derive
 
 import (
+	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
@@ -120,6 +121,14 @@ var propLoad = declare(Decl{
 	return max(weight, quantity.Mass(moment/float64(arm)))
 })
 
+// tiltHoist is a rating for a hoist at the front of a deck that no cylinder raises: it lifts less,
+// since the hinge bears a share.
+var _ = declare(Decl{
+	Name: "tilt.hoist", When: when("gravity-tilt and body-prop"), Round: quantity.Rounding{Side: quantity.Up, Step: 100, MetricStep: 50},
+	Formula: "prop.load, the share of the hinge not subtracted",
+	Source:  Source{Judgement, "as if the hinge bore nothing"},
+}, func(e *Eval) quantity.Mass { return Get(e, propLoad) })
+
 // raisedBody returns the empty weight of what rises, and the x of its center.
 func raisedBody(e *Eval) (quantity.Mass, quantity.Length) {
 	if e.Has("dump") {
@@ -183,12 +192,35 @@ var _ = limit(Limit{ID: "prop-reach", When: when("body-prop"),
 			"the body prop swings up at %s; what it holds rises by %s only")
 	}})
 
+// outward returns how far a place reaches from the center line.
+func outward(e *Eval, p *spec.Fitting) quantity.Length {
+	y := Read(e, p.At.Y)
+	return max(-y, y+Read(e, p.Size.Wide))
+}
+
+var _ = limit(Limit{ID: "prop-handle", MaxReserve: 40, When: when("body-prop"),
+	Protects: "who reaches under a deck or box for a short handle does so while only fluid or a hoist holds it",
+	Check: func(e *Eval) {
+		p, ok := first[product.Prop](e)
+		if !ok || p.Fitting.At == nil || p.Fitting.Size == nil {
+			return
+		}
+		for _, body := range e.Build.PartsAs(func(f *spec.Fitting) bool {
+			return (f.Kind == "deck" || f.Kind == "dump-box") && f.At != nil && f.Size != nil
+		}, placeAndSize) {
+			inside := max(0, outward(e, body)-outward(e, p.Fitting))
+			e.require(entry(e, p.Data.Handle), AtLeast,
+				e.calculated("from the body prop to the side of deck or box", inside, wholeUp, entry(e, p.Fitting.At.Y), entry(e, body.At.Y)),
+				"the handle of the body prop reaches %s; the side of what it holds lies %s farther out")
+		}
+	}})
+
 var _ = limit(Limit{ID: "disconnect-missing", NoMargin: true, When: when("hydraulics and body-prop"),
-	Protects: "where nothing cuts the pump off, whoever presses the button lowers deck or box onto the arm that sets the prop",
+	Protects: "where nothing cuts the pump off, whoever presses the button lowers deck or box onto whoever sets the prop",
 	Check: func(e *Eval) {
 		u := fitted[product.PowerUnit](e)
 		if !u.Disconnect.Value {
-			e.report(wrong(e, u.Disconnect, "the pump has no master disconnect, which is turned off before an arm reaches in to the body prop"))
+			e.report(wrong(e, u.Disconnect, "the pump has no master disconnect, which is turned off before anybody sets the body prop"))
 		}
 	}})
 

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"ownerguide/spec/product"
+	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
 
@@ -75,6 +76,72 @@ var _ = declare(Decl{
 	}
 	return len(c.Pins)
 })
+
+// contactUnrated is what a contact carries that nobody has rated: the most for a lamp circuit.
+// Source: scope of SAE J1239, from the catalogue entry of the standard.
+const contactUnrated quantity.Current = 7.5
+
+var (
+	_ = ofPart(Decl{Name: "connector.feed_rating", When: when("charge-line or electric-over-hydraulic"), Round: statedMost, Formula: "what each contact for ground, brakes and charge is rated for", Source: fromLine},
+		func(c *product.Connector) source.Given[quantity.Current] { return c.Feed })
+
+	contactBrake = declare(Decl{Name: "connector.brake_load", Engineer: true, When: when("electric-brakes"), Round: tenthUp,
+		Formula: "brakes.current_charging", Source: arithmetic},
+		func(e *Eval) quantity.Current { return charging(Get(e, brakesCurrent)) })
+
+	contactCharge = declare(Decl{Name: "connector.charge_load", Engineer: true, When: when("charge-line or electric-over-hydraulic"), Round: tenthUp,
+		Formula: "charge_line.input; what the pump of the brakes draws", Source: arithmetic},
+		func(e *Eval) quantity.Current {
+			if e.Build.Has(lineOn) {
+				return Get(e, chargeLineInput)
+			}
+			return Get(e, brakesFeed)
+		})
+
+	contactGround = declare(Decl{Name: "connector.ground_load", Engineer: true, Round: tenthUp,
+		Formula: "current of the lamps, and the greater of connector.brake_load and connector.charge_load",
+		Source:  Source{Judgement, "brakes at full pull last for seconds, and the ball is no return"}},
+		func(e *Eval) quantity.Current {
+			var feed quantity.Current
+			for _, key := range []Key[quantity.Current]{contactBrake, contactCharge} {
+				if amperes, ok := Try(e, key); ok {
+					feed = max(feed, amperes)
+				}
+			}
+			return feed + Read(e, circuit(e, "lamps").Load)
+		})
+)
+
+var _ = limit(Limit{ID: "contact-load", MaxReserve: 12,
+	Protects: "a contact that carries more than it is rated for melts the plug, and brakes and lamps go out together",
+	Check: func(e *Eval) {
+		c := fitted[product.Connector](e)
+		unrated := e.calculated("SAE J1239, of a lamp circuit", contactUnrated, asStated, entry(e, c.Kind))
+		lamps, feeds := unrated, unrated
+		if c.Lamp.Set {
+			lamps = entry(e, c.Lamp)
+		}
+		if feeds = lamps; c.Feed.Set {
+			feeds = entry(e, c.Feed)
+		}
+		carries := func(what string, rating, load figure) {
+			if !e.require(rating, AtLeast, load, "the "+what+" of the plug is rated for %s; %s flows") {
+				e.hint("fit a plug with heavier contacts, and give its feed_rating and lamp_rating")
+			}
+		}
+		for _, k := range []struct {
+			what string
+			key  Key[quantity.Current]
+		}{{"ground contact", contactGround}, {"brake contact", contactBrake}, {"charge contact", contactCharge}} {
+			if _, ok := Try(e, k.key); ok {
+				carries(k.what, feeds, of(e, k.key))
+			}
+		}
+		if _, ok := Try(e, valveCurrent); ok {
+			carries("reverse contact", lamps, of(e, valveCurrent))
+		}
+		carries("contact for the lamps", lamps, entry(e, circuit(e, "lamps").Load))
+	}})
 
 func init() {
 	family(Decl{

@@ -150,6 +150,7 @@ var risingEdges = []struct {
 	{"recharge-overnight", "power-tilt", "output: 5 A", "output: %s A", "4.21", "4.20"},                                     // 50 Ah / 0.85 / 14 h
 	{"tilt-travel", "power-tilt", "retracted: 29 in, extended: 38 in", "retracted: 29 in, extended: %s in", "42.2", "42.3"}, // 19.34° by the law of cosines at 42.25 in
 	{"prop-rating", "power-tilt", "rating: 4000 lb, count: 1", "rating: %s lb, count: 1", "2000", "1999"},                   // the deck; the lever gives 2,000 x 15 / 65
+	{"prop-handle", "power-tilt", "handle: 16 in", "handle: %s in", "13", "12.9"},                                           // the deck reaches 41 in from the center line, the prop 28 in
 	{"prop-reach", "power-tilt", "rating: 4000 lb, count: 1", "rating: 4000 lb, count: 1, angle: %s deg", "13.9", "14.0"},   // 13.949° by the law of cosines at 38 in
 	{"winch-drum", "power-tilt, winch-plate, winch", "drum_width: 9 in", "drum_width: %s in", "2.625", "2.624"},             // 7 turns beside each other make 8 layers, 6 make 9
 	{"winch-plate-pull", "power-tilt, winch-plate, winch", "rating: 12000 lb", "rating: %s lb", "10000", "9999"},
@@ -181,7 +182,11 @@ var embeddedEdges = []struct {
 	{"hinge-rating", "0136", slip{}, dump14, "hinge_rating: 60000 lb", "hinge_rating: %s lb", "80376", "80377"},                                                                                                   // 1.5 x (2 cylinders at relief and 14,000 lb)
 	{"torque-range", "0118", slip{}, running, "torque: 100 lb-ft\n    stages: [25 lb-ft, 60 lb-ft, 100 lb-ft]\n    socket: 0.8125 in\n    rim: 14 in", "torque: %[1]s lb-ft\n    stages: [25 lb-ft, 60 lb-ft, %[1]s lb-ft]\n    socket: 0.8125 in\n    rim: 14 in", "90", "89"},
 	{"torque-range", "0118", slip{}, running, "torque: 100 lb-ft\n    stages: [25 lb-ft, 60 lb-ft, 100 lb-ft]\n    socket: 0.8125 in\n    rim: 14 in", "torque: %[1]s lb-ft\n    stages: [25 lb-ft, 60 lb-ft, %[1]s lb-ft]\n    socket: 0.8125 in\n    rim: 13.9 in", "75", "76"},
-	{"spare-hoist", "0205", slip{}, body, "hoist: 200 lb", "hoist: %s lb", "110", "109"}, // what the wheel weighs
+	{"spare-hoist", "0205", slip{}, body, "hoist: 200 lb, weight: 110 lb", "hoist: %s lb, weight: 110 lb", "110", "109"}, // what the wheel weighs
+	{"torque-stages", "0142", slip{}, running, "stages: [25 lb-ft, 60 lb-ft, 120 lb-ft]", "stages: [%s lb-ft, 80 lb-ft, 120 lb-ft]", "60", "61"},
+	{"contact-load", "0142", slip{}, coupling, "feed_rating: 30 A", "feed_rating: %s A", "20", "19.9"}, // 15 A x 14 / 12 of the brakes, 2.5 A of the lamps
+	{"contact-load", "0205", slip{}, coupling, "feed_rating: 30 A", "feed_rating: %s A", "27", "26.9"}, // 24 A of the pump of the brakes, 3 A of the lamps
+	{"contact-load", "0142", slip{}, coupling, "feed_rating: 30 A\n    lamp_rating: 15 A", "feed_rating: 30 A\n    lamp_rating: %s A", "2.5", "2.4"},
 	// 0.4 ohm of 14 AWG, 0.0082856 ohm a meter, lose 1.2 V at 3 A: 48.28 m out and back.
 	{"reverse-drop", "0118", light, electric, "feeds: reverse, wire_gauge: 14, one_way: 4 ft", "feeds: reverse, wire_gauge: 14, one_way: %s ft", "79.1", "79.2"},
 	// 25 % of 30,000 lb x 395 in / 302 in are 9,809.6 lb, which one of two jacks apart may come to carry alone.

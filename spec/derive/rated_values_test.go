@@ -45,7 +45,7 @@ func TestHandWorkedUnit(t *testing.T) {
 		{"wheels.stage.2", "60 lb-ft (81 N·m)"},
 		{"tires.tread_limit", "2/32 in (1.6 mm)"},
 		{"law.placard", "571.120"},
-		{"tiedown.full.each", "2,355 lb (1,068 kg)"}, // 9,420 / 4: at least, and at most as tiedown.quarter.weight, so 1,068.2 kg go to the nearest
+		{"tiedown.full.each", "2,355 lb (1,069 kg)"}, // 9,420 / 4: at least, so 1,068.2 kg go up, though tiedown.quarter.weight is at most the same
 	} {
 		if got := shown(vs, c.name); got != c.want {
 			t.Errorf("%s is %s, expected %s", c.name, got, c.want)

@@ -93,7 +93,7 @@ var mine = []string{
 	"brake-lining", "breakaway-missing", "breakaway-hold", "breakaway-hold-cold", "brake-pin-missing", "charge-pin-missing",
 	"connector-pins", "connector-layout", "connector-auxiliary-live", "brake-drop", "lamp-drop", "motor-drop", "fuse-wire", "wire-load", "fuse-load", "wire-gauge", "feed-missing", "fuse-missing",
 	"winch-plate-pull", "winch-anchor", "winch-rope", "winch-rope-table", "winch-drum", "relief-cylinder", "relief-hose", "rod-side-pressure", "reservoir", "fluid-cold", "plan-cycles",
-	"recharge-overnight", "pump-battery", "hoist-geometry", "relief-load", "lift-capacity", "holding-valve", "manual-lowering", "prop-missing", "prop-reach", "prop-rating", "prop-pump", "lock-place", "lock-load", "lock-pump",
+	"recharge-overnight", "pump-battery", "hoist-geometry", "relief-load", "lift-capacity", "holding-valve", "manual-lowering", "prop-missing", "prop-handle", "prop-reach", "prop-rating", "prop-pump", "lock-place", "lock-load", "lock-pump",
 	"deck-lock-missing", "tilt-travel", "rod-buckling", "cylinder-closed", "motor-power", "motor-duty", "winch-duty", "tilt-balance",
 }
 

@@ -54,7 +54,7 @@ func TestRisingValues(t *testing.T) {
 		// (4,000 lb × 65 in − 2,000 lb × 15 in) ÷ (2 × 5.301 in² × 43.49 in), the arm by
 		// turning the head of the cylinder about the hinge in steps, as vectors.
 		{tilt, "prop.pump_pressure", "498 psi (3,433 kPa)"},
-		{tilt, "lines.clearance", "10 ft (3.05 m)"},
+		{tilt, "lines.clearance", "10 ft (3.048 m)"},
 		{tilt, "stabilizers.rating", "4,000 lb (1,814 kg)"},
 		{box, "battery.state.50.voltage", "12.3 V"},
 		{box, "dump.side_height", "24 in (609 mm)"},

@@ -2,6 +2,10 @@ package derive
 
 import (
 	"math"
+	"slices"
+	"strings"
+
+	"ownerguide/spec"
 
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
@@ -72,6 +76,32 @@ const (
 	slowSpareOff quantity.Percent = 10
 )
 
+// What one person and two people lift at most under the best conditions: load close, at knuckle height, now and then.
+const (
+	liftOne quantity.Mass = 51
+	liftTwo               = 2 * liftOne
+)
+
+var liftRule = Source{Memory, "load constant of the revised NIOSH lifting equation, DHHS (NIOSH) 94-110"}
+
+// hangsBelow reports whether a spare is reached from below: its mount says so, or a floor is above it.
+func hangsBelow(e *Eval, spare spec.Placed[*product.Spare]) bool {
+	if strings.Contains(Read(e, spare.Data.Mount), "under") {
+		return true
+	}
+	at, size := spare.Fitting.At, spare.Fitting.Size
+	if at == nil || size == nil {
+		return false
+	}
+	above := e.Build.PartsAs(func(f *spec.Fitting) bool {
+		return slices.Contains([]string{"deck", "dump-box", "body", "stock-body"}, f.Kind) && f.At != nil && f.Size != nil
+	}, placeAndSize)
+	return slices.ContainsFunc(above, func(f *spec.Fitting) bool {
+		return Read(e, f.At.X) < Read(e, at.X)+Read(e, size.Long) && Read(e, at.X) < Read(e, f.At.X)+Read(e, f.Size.Long) &&
+			Read(e, at.Z)+Read(e, size.High) <= Read(e, f.At.Z)
+	})
+}
+
 var (
 	_ = limit(Limit{ID: "dual-spare", NoMargin: true, When: when("dual-wheels and spare"),
 		Protects: "a spare that does not fit the dual hubs leaves the owner at the roadside",
@@ -131,6 +161,26 @@ var (
 			e.require(entry(e, own.Torque), AtMost, e.fromRule(inUse, r.high, asStated), "the nuts of the spare are tightened to %s; figures in use for the stud end at %s")
 			if s := fitted[product.Wheel](e).Stages; len(s) > 1 {
 				e.require(entry(e, own.Torque), AtLeast, entry(e, s[len(s)-2]), "the nuts of the spare are tightened to %s; the round before the last of the wheels is %s, and the steps are the same")
+			}
+		}})
+
+	_ = limit(Limit{ID: "spare-lift", MaxReserve: 10, When: when("spare"),
+		Protects: "a wheel that is lifted by hand and too heavy for it falls on whoever lifts, who lies under it if it hangs below the deck",
+		Check: func(e *Eval) {
+			p, _ := first[product.Spare](e)
+			if _, stated := Try(e, spareWeight); !stated {
+				e.report(wrong(e, p.Data.Mount, "nothing says what the spare weighs, which people have to lift").WithHint("give its weight, tire included"))
+				return
+			}
+			if p.Data.Hoist.Set {
+				return // spare-hoist compares it
+			}
+			most, says := liftTwo, "the spare weighs up to %s and has no winch; two people lift at most %s"
+			if hangsBelow(e, p) {
+				most, says = liftOne, "the spare weighs up to %s and hangs below the unit without a winch, where one person at a time can reach it; one lifts at most %s"
+			}
+			if !e.require(of(e, spareWeight), AtMost, e.fromRule(liftRule, most, wholeDown), says) {
+				e.hint("fit a mount that lowers it, and give its hoist")
 			}
 		}})
 

@@ -1,6 +1,11 @@
 package derive
 
-import "testing"
+import (
+	"slices"
+	"testing"
+
+	"ownerguide/spec/source"
+)
 
 // A spare of another size has figures of its own; they are printed next to those of the tires.
 func TestSmallSpare(t *testing.T) {
@@ -34,6 +39,27 @@ func TestSpareLikeTheOthers(t *testing.T) {
 	for _, name := range []string{"spare.torque", "spare.speed", "spare.capacity.axle"} {
 		if _, ok := vs.Lookup(name); ok {
 			t.Errorf("a spare like the others has %s", name)
+		}
+	}
+}
+
+// One person lifts 51 lb at most, two lift 102 lb: the load constant of the revised NIOSH
+// lifting equation, DHHS (NIOSH) 94-110, from memory. Below a deck there is room for one.
+func TestSpareIsLiftedByPeople(t *testing.T) {
+	for _, c := range []struct {
+		unit     string
+		from, to string
+		code     bool
+	}{
+		{"0163", "hoist: 200 lb, weight: 130 lb", "weight: 51 lb", false},
+		{"0163", "hoist: 200 lb, weight: 130 lb", "weight: 52 lb", true},
+		{"0163", "mount: under-deck, for_dual: true, hoist: 200 lb", "mount: gooseneck, for_dual: true", true}, // its place is below the deck
+		{"0149", "mount: tongue, weight: 80 lb", "mount: tongue, weight: 102 lb", false},
+		{"0149", "mount: tongue, weight: 80 lb", "mount: tongue, weight: 103 lb", true},
+	} {
+		_, findings := slippedValues(t, c.unit, slip{}, slip{body, c.from, c.to})
+		if got := slices.ContainsFunc(findings, func(f source.Finding) bool { return f.Code == "spare-lift" }); got != c.code {
+			t.Errorf("%s with %q: spare-lift is %t, expected %t: %v", c.unit, c.to, got, c.code, findings)
 		}
 	}
 }

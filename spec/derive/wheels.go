@@ -206,7 +206,7 @@ var (
 			}
 		}})
 
-	_ = limit(Limit{ID: "torque-stages", NoMargin: true,
+	_ = limit(Limit{ID: "torque-stages", MaxReserve: 8,
 		Protects: "a wheel pulled tight on one side first sits askew and works loose",
 		Check: func(e *Eval) {
 			// That they rise to the final torque is checked by the reader of the line.
@@ -216,6 +216,8 @@ var (
 					len(w.Stages), e.text(torque, asStated)))
 				return
 			}
+			e.require(entry(e, w.Stages[0]), AtMost, e.calculated("half of the final torque, common practice", w.Torque.Value/2, asStated, entry(e, w.Torque)),
+				"the first torque stage is %s; before every nut is snug it is at most %s")
 		}})
 
 	_ = limit(Limit{ID: "wheel-studs", NoMargin: true,

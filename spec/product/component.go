@@ -215,8 +215,10 @@ type Breakaway struct {
 // Connector is the plug to the tow vehicle.
 type Connector struct {
 	Common
-	Kind word  `yaml:"kind,required" oneof:"four-flat four-round five-flat five-round six-round seven-blade seven-round" refused:"six-square seven-pin thirteen-pin" doc:"The kind of plug. A seven-round is that of heavy trucks (SAE J560)."`
-	Pins []Pin `yaml:"pins,required" doc:"The contacts."`
+	Kind word    `yaml:"kind,required" oneof:"four-flat four-round five-flat five-round six-round seven-blade seven-round" refused:"six-square seven-pin thirteen-pin" doc:"The kind of plug. A seven-round is that of heavy trucks (SAE J560)."`
+	Feed current `yaml:"feed_rating" within:"1 A to 60 A" doc:"What each contact for ground, brakes, charge and auxiliary is rated for. Without it, they count as contacts for lamps."`
+	Lamp current `yaml:"lamp_rating" within:"1 A to 40 A" doc:"What each other contact is rated for. Without it, they carry 7.5 A."`
+	Pins []Pin   `yaml:"pins,required" doc:"The contacts."`
 }
 
 // Pin is one contact: its place on the face, its function and the usual color.
@@ -316,10 +318,11 @@ type Rack struct {
 // Prop is the bar or leg that holds a raised deck or box.
 type Prop struct {
 	Common
-	Rating    mass  `yaml:"rating,required" doc:"What one can hold."`
-	Count     count `yaml:"count,required" doc:"How many there are."`
-	EmptyOnly flag  `yaml:"empty_only,required" doc:"Whether it may hold an empty deck or box only."`
-	Angle     angle `yaml:"angle" within:"4 deg to 70 deg" doc:"How far deck or box has to be raised for it to swing up. Without it, the guide says only that it must swing up."`
+	Rating    mass   `yaml:"rating,required" doc:"What one can hold."`
+	Count     count  `yaml:"count,required" doc:"How many there are."`
+	EmptyOnly flag   `yaml:"empty_only,required" doc:"Whether it may hold an empty deck or box only."`
+	Handle    length `yaml:"handle,required" doc:"How far its handle reaches from the outer side of the prop toward the outer side of deck or box. It has to end outside, with its pin, so that nobody reaches under."`
+	Angle     angle  `yaml:"angle" within:"4 deg to 70 deg" doc:"How far deck or box has to be raised for it to swing up. Without it, the guide says only that it must swing up."`
 }
 
 // Lock is a device that holds a deck down on the road.

@@ -1,13 +1,17 @@
 package quantity
 
-import "cmp"
+import (
+	"cmp"
+	"math"
+)
 
 // Conversions makes the conversions of one document consistent: two conversions of
 // one rating on facing pages look like two ratings. The second figure is calculated
-// from the first as printed, with the finest step any use asks for. If all uses of a
-// first figure are rounded to the same side, the second is rounded to it too. If one
-// use is a maximum and another a minimum, it is rounded to the nearest, since no
-// figure is safe for both.
+// from the first as printed, with the finest step any use asks for. A maximum is never
+// rounded up and a minimum never down, whatever else prints the same first figure. If there are
+// both, one more decimal is printed where that makes the conversion exact, as for inches;
+// elsewhere each keeps to its side, and the first figure has two conversions. A use that
+// is neither goes with the side of the others, or to the nearest if there are both.
 type Conversions struct {
 	system  System                 // the first
 	figures map[string]*conversion // by the first figure as printed
@@ -73,8 +77,10 @@ func (c *Conversions) Text(p Print, q Quantity, r Rounding) string {
 	if known == nil || p.System != c.system {
 		return p.Text(q, r)
 	}
-	second := known.rounding
+	second, stated := known.rounding, known.stated
 	switch {
+	case r.Side != Nearest:
+		second.Side = r.Side
 	case known.down && known.up:
 		second.Side = Nearest
 	case known.down:
@@ -82,5 +88,18 @@ func (c *Conversions) Text(p Print, q Quantity, r Rounding) string {
 	case known.up:
 		second.Side = Up
 	}
-	return p.text(q, r, second, known.stated)
+	if known.down && known.up {
+		symbol, step := second.in(q.Dimension(), p.other())
+		if n := p.convert(q, r, symbol) / step * 10; math.Abs(n-math.Round(n)) < slack*math.Max(1, math.Abs(n)) && math.Mod(math.Round(n), 10) != 0 {
+			second.Step, second.MetricStep = second.Step/10, second.MetricStep/10
+		}
+	}
+	if stated != nil {
+		off := (stated.Base() - q.Base()) / max(math.Abs(q.Base()), 1)
+		if r.Side == Down && off > slack || r.Side == Up && off < -slack {
+			stated = nil // of another figure, and past this one
+			second.Stated = false
+		}
+	}
+	return p.text(q, r, second, stated)
 }

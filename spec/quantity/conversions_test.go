@@ -23,36 +23,43 @@ func TestOneFigureHasOneConversion(t *testing.T) {
 	tests := []struct {
 		what    string
 		figures []figure
-		want    string
+		want    string // one for all figures, or one for each, with a bar between them
 	}{
 		{"at most", []figure{{Pounds(3500), most}}, "3,500 lb (1,587 kg)"},
 		{"at least", []figure{{Pounds(15400), least}}, "15,400 lb (6,986 kg)"},
 		{"neither", []figure{{Pounds(3500), Rounding{}}}, "3,500 lb (1,588 kg)"},
 		{"at most, and neither", []figure{{Pounds(3500), Rounding{Stated: true}}, {Pounds(3500), most}}, "3,500 lb (1,587 kg)"},
 		{"at least, and neither", []figure{{Pounds(15400), least}, {Pounds(15400), Rounding{}}}, "15,400 lb (6,986 kg)"},
-		{"at most and at least", []figure{{Pounds(15400), most}, {Pounds(15400), least}}, "15,400 lb (6,985 kg)"},
-		{"at most and at least, nearer above", []figure{{Pounds(3500), least}, {Pounds(3500), most}}, "3,500 lb (1,588 kg)"},
+		{"at most and at least", []figure{{Pounds(15400), most}, {Pounds(15400), least}, {Pounds(15400), Rounding{}}}, "15,400 lb (6,985 kg)|15,400 lb (6,986 kg)|15,400 lb (6,985 kg)"},
+		{"at most and at least, nearer above", []figure{{Pounds(3500), least}, {Pounds(3500), most}, {Pounds(3500), Rounding{}}}, "3,500 lb (1,588 kg)|3,500 lb (1,587 kg)|3,500 lb (1,588 kg)"},
+		{"at most and at least, exact in tenths", []figure{{Inches(102), most}, {Inches(102), least}}, "102 in (2,590.8 mm)"},
+		{"at most and at least, exact", []figure{{Inches(100), most}, {Inches(100), least}}, "100 in (2,540 mm)"},
 		{"two that print alike", []figure{{Pounds(3500.4), most}, {Pounds(3500.1), most}}, "3,500 lb (1,587 kg)"},
 		{"coarse and fine", []figure{{Inches(120), feet(Up, 0.1)}, {Inches(120), feet(Up, 0.01)}}, "10 ft (3.05 m)"},
 		{"coarse", []figure{{Inches(120), feet(Up, 0.1)}}, "10 ft (3.1 m)"},
-		{"stated in the second unit", []figure{{Pounds(1000 / kgPerLb), Rounding{Side: Down, Stated: true}}, {Pounds(2204), most}}, "2,204 lb (1,000 kg)"},
+		{"stated in the second unit", []figure{{Pounds(1000 / kgPerLb), Rounding{Side: Down, Stated: true}}, {Pounds(1000 / kgPerLb), most}, {Pounds(2204), least}, {Pounds(2204), Rounding{}}}, "2,204 lb (1,000 kg)"},
+		{"stated in the second unit, and less", []figure{{Pounds(1000 / kgPerLb), Rounding{Side: Down, Stated: true}}, {Pounds(2204), most}}, "2,204 lb (1,000 kg)|2,204 lb (999 kg)"},
 	}
 	for _, test := range tests {
 		c := NewConversions(US)
 		for _, f := range test.figures {
 			c.Add(f.q, f.r)
 		}
-		for _, f := range test.figures {
-			if got := c.Text(English, f.q, f.r); got != test.want {
-				t.Errorf("%s: %s rounded %s is %q, by hand %q", test.what, English.First(f.q, f.r), f.r.How(), got, test.want)
+		wants := strings.Split(test.want, "|")
+		for i, f := range test.figures {
+			want := wants[min(i, len(wants)-1)]
+			if got := c.Text(English, f.q, f.r); got != want {
+				t.Errorf("%s: %s rounded %s is %q, by hand %q", test.what, English.First(f.q, f.r), f.r.How(), got, want)
 			}
 		}
 	}
 	metric := NewConversions(Metric)
 	metric.Add(Pounds(3500/kgPerLb), Rounding{Side: Up})
 	metric.Add(Pounds(3500/kgPerLb), Rounding{Side: Down})
-	if got := metric.Text(Print{System: Metric, Group: " "}, Pounds(3500/kgPerLb), most); got != "3 500 kg (7 716 lb)" { // 7,716.18 lb
-		t.Errorf("metric first: %q", got)
+	for side, want := range map[Side]string{Down: "3 500 kg (7 716 lb)", Up: "3 500 kg (7 717 lb)", Nearest: "3 500 kg (7 716 lb)"} { // 7,716.18 lb
+		if got := metric.Text(Print{System: Metric, Group: " "}, Pounds(3500/kgPerLb), Rounding{Side: side}); got != want {
+			t.Errorf("metric first, %s: %q, by hand %q", side, got, want)
+		}
 	}
 }
 

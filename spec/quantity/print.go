@@ -114,11 +114,16 @@ func (p Print) text(q Quantity, r, second Rounding, stated Quantity) string {
 	case stated != nil:
 		return p.pair(text, p.figure(stated, second, other).text)
 	}
-	symbol, _ := r.in(q.Dimension(), p.System)
-	from, _ := unitNamed(symbol)
 	symbol, step := second.in(q.Dimension(), other)
+	return p.pair(text, p.write(p.convert(q, r, symbol), second, symbol, step, false).text)
+}
+
+// convert returns the first figure, as printed, in another unit.
+func (p Print) convert(q Quantity, r Rounding, symbol string) float64 {
+	first, _ := r.in(q.Dimension(), p.System)
+	from, _ := unitNamed(first)
 	to, _ := unitNamed(symbol)
-	return p.pair(text, p.write(to.fromBase(from.toBase(p.figure(q, r, p.System).number)), second, symbol, step, false).text)
+	return to.fromBase(from.toBase(p.figure(q, r, p.System).number))
 }
 
 // First formats the figure in the first system only.
