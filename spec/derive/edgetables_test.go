@@ -183,6 +183,8 @@ var embeddedEdges = []struct {
 	{"torque-range", "0118", slip{}, running, "torque: 100 lb-ft\n    stages: [25 lb-ft, 60 lb-ft, 100 lb-ft]\n    socket: 0.8125 in\n    rim: 14 in", "torque: %[1]s lb-ft\n    stages: [25 lb-ft, 60 lb-ft, %[1]s lb-ft]\n    socket: 0.8125 in\n    rim: 14 in", "90", "89"},
 	{"torque-range", "0118", slip{}, running, "torque: 100 lb-ft\n    stages: [25 lb-ft, 60 lb-ft, 100 lb-ft]\n    socket: 0.8125 in\n    rim: 14 in", "torque: %[1]s lb-ft\n    stages: [25 lb-ft, 60 lb-ft, %[1]s lb-ft]\n    socket: 0.8125 in\n    rim: 13.9 in", "75", "76"},
 	{"spare-hoist", "0205", slip{}, body, "hoist: 200 lb, weight: 110 lb", "hoist: %s lb, weight: 110 lb", "110", "109"}, // what the wheel weighs
+	{"spare-lift", "0163", slip{}, body, "hoist: 200 lb, weight: 130 lb", "weight: %s lb", "51", "52"},                   // below the deck, where one person lifts
+	{"spare-lift", "0149", slip{}, body, "mount: tongue, weight: 80 lb", "mount: tongue, weight: %s lb", "102", "103"},
 	{"torque-stages", "0142", slip{}, running, "stages: [25 lb-ft, 60 lb-ft, 120 lb-ft]", "stages: [%s lb-ft, 80 lb-ft, 120 lb-ft]", "60", "61"},
 	{"contact-load", "0142", slip{}, coupling, "feed_rating: 30 A", "feed_rating: %s A", "20", "19.9"}, // 15 A x 14 / 12 of the brakes, 2.5 A of the lamps
 	{"contact-load", "0205", slip{}, coupling, "feed_rating: 30 A", "feed_rating: %s A", "27", "26.9"}, // 24 A of the pump of the brakes, 3 A of the lamps

@@ -173,7 +173,7 @@ func TestClashNamesBothPlaces(t *testing.T) {
 		if f.Code != "rating-coupler" {
 			continue
 		}
-		if f.Message != "the coupler is rated 15,000 lb (6,803 kg); the gvwr is 15,400 lb (6,985 kg)" {
+		if f.Message != "the coupler is rated 15,000 lb (6,803 kg); the gvwr is 15,400 lb (6,986 kg)" {
 			t.Errorf("message %q", f.Message)
 		}
 		if got := f.Pos.String(); got != "rated/components/front.yaml:2:47" || f.Path != "couplers.ball.gross" {

@@ -61,6 +61,14 @@ func TestOneFigureHasOneConversion(t *testing.T) {
 			t.Errorf("metric first, %s: %q, by hand %q", side, got, want)
 		}
 	}
+	height := Inches(1790 / 25.4)
+	metric.Add(height, least)
+	metric.Add(height, most)
+	for side, want := range map[Side]string{Down: "1,790 mm (70 in)", Up: "1,790 mm (71 in)", Nearest: "1,790 mm (70 in)"} { // 70.47 in
+		if got := metric.Text(Print{System: Metric, Group: ","}, height, Rounding{Side: side}); got != want {
+			t.Errorf("metric first, %s: %q, by hand %q", side, got, want)
+		}
+	}
 }
 
 // The second figure follows from the first as printed, and never passes it to
