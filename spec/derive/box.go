@@ -129,6 +129,19 @@ var _ = declare(Decl{
 	Source:  Source{Judgement, "as if the hinge bore nothing"},
 }, func(e *Eval) quantity.Mass { return Get(e, propLoad) })
 
+var _ = declare(Decl{
+	Name: "tilt.tail_push", When: when("gravity-tilt"), Round: quantity.Rounding{Side: quantity.Up, Step: 10, MetricStep: 5},
+	Formula: "weight of the empty deck and of the options bolted to it × distance of its center ahead of the hinge ÷ distance of the rear edge behind it",
+	Source:  Source{Arithmetic, "lever about the hinge"},
+}, func(e *Eval) quantity.Mass {
+	_, moment := raisedEmpty(e)
+	behind := readTilting(e).rear - Read(e, e.Build.Model.Hinge.X)
+	if moment <= 0 || behind <= 0 {
+		e.Absent("the empty deck does not lie on its front by itself")
+	}
+	return quantity.Mass(moment / float64(behind))
+})
+
 // raisedBody returns the empty weight of what rises, and the x of its center.
 func raisedBody(e *Eval) (quantity.Mass, quantity.Length) {
 	if e.Has("dump") {
