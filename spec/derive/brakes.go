@@ -103,7 +103,7 @@ func mostOfBrakes[T ~float64](e *Eval, stated func(*product.Brake) source.Given[
 // chargingVolts is the voltage of a 12 V system while the engine runs.
 const chargingVolts = 14
 
-var _ = declare(Decl{
+var brakesCharging = declare(Decl{
 	Name: "brakes.current_charging", When: when("electric-brakes"), Round: tenthUp,
 	Formula: "brakes.current × 14 ÷ 12: with the engine of the tow vehicle running",
 	Source:  Source{Arithmetic, "Ohm's law; 14 V is common practice for a running engine"},

@@ -85,10 +85,6 @@ var (
 	_ = ofPart(Decl{Name: "connector.feed_rating", When: when("charge-line or electric-over-hydraulic"), Round: statedMost, Formula: "what each contact for ground, brakes and charge is rated for", Source: fromLine},
 		func(c *product.Connector) source.Given[quantity.Current] { return c.Feed })
 
-	contactBrake = declare(Decl{Name: "connector.brake_load", Engineer: true, When: when("electric-brakes"), Round: tenthUp,
-		Formula: "brakes.current_charging", Source: arithmetic},
-		func(e *Eval) quantity.Current { return charging(Get(e, brakesCurrent)) })
-
 	contactCharge = declare(Decl{Name: "connector.charge_load", Engineer: true, When: when("charge-line or electric-over-hydraulic"), Round: tenthUp,
 		Formula: "charge_line.input; what the pump of the brakes draws", Source: arithmetic},
 		func(e *Eval) quantity.Current {
@@ -99,11 +95,11 @@ var (
 		})
 
 	contactGround = declare(Decl{Name: "connector.ground_load", Engineer: true, Round: tenthUp,
-		Formula: "current of the lamps, and the greater of connector.brake_load and connector.charge_load",
+		Formula: "current of the lamps, and the greater of brakes.current_charging and connector.charge_load",
 		Source:  Source{Judgement, "brakes at full pull last for seconds, and the ball is no return"}},
 		func(e *Eval) quantity.Current {
 			var feed quantity.Current
-			for _, key := range []Key[quantity.Current]{contactBrake, contactCharge} {
+			for _, key := range []Key[quantity.Current]{brakesCharging, contactCharge} {
 				if amperes, ok := Try(e, key); ok {
 					feed = max(feed, amperes)
 				}
@@ -125,22 +121,20 @@ var _ = limit(Limit{ID: "contact-load", MaxReserve: 12,
 			feeds = entry(e, c.Feed)
 		}
 		carries := func(what string, rating, load figure) {
-			if !e.require(rating, AtLeast, load, "the "+what+" of the plug is rated for %s; %s flows") {
+			if !e.require(rating, AtLeast, load, "the contact for "+what+" of the plug is rated for %s; %s flows") {
 				e.hint("fit a plug with heavier contacts, and give its feed_rating and lamp_rating")
 			}
 		}
 		for _, k := range []struct {
-			what string
-			key  Key[quantity.Current]
-		}{{"ground contact", contactGround}, {"brake contact", contactBrake}, {"charge contact", contactCharge}} {
+			what   string
+			rating figure
+			key    Key[quantity.Current]
+		}{{"ground", feeds, contactGround}, {"brakes", feeds, brakesCharging}, {"charge", feeds, contactCharge}, {"reverse", lamps, valveCurrent}} {
 			if _, ok := Try(e, k.key); ok {
-				carries(k.what, feeds, of(e, k.key))
+				carries(k.what, k.rating, of(e, k.key))
 			}
 		}
-		if _, ok := Try(e, valveCurrent); ok {
-			carries("reverse contact", lamps, of(e, valveCurrent))
-		}
-		carries("contact for the lamps", lamps, entry(e, circuit(e, "lamps").Load))
+		carries("lamps", lamps, entry(e, circuit(e, "lamps").Load))
 	}})
 
 func init() {
