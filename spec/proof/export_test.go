@@ -55,7 +55,7 @@ func Roomy(all []*derive.Values) source.Findings {
 	for _, vs := range all {
 		keepSmallest(least, vs.Reserves())
 	}
-	_, failures := join([][]outcome{ratingsNeeded(least)})
+	_, failures := join([][]outcome{ratingsNeeded(least, 1)})
 	return (&Proof{Failures: failures}).Findings()
 }
 
@@ -100,3 +100,37 @@ func Outline(points [][2]float64, sides int) [][2]float64 { return circumscribe(
 
 // Weighed is a build with something more on it that only weighs.
 func Weighed(b *spec.Build, weight, moment float64) *spec.Build { return withWeight(b, weight, moment) }
+
+// LeastReserves returns for each rating the least reserve over every choice, as a part of the
+// greatest it may have.
+func LeastReserves(s Subject) map[source.Pos]float64 {
+	v := viewsOf(s)[0]
+	f := newFiguring(v, nil)
+	bear := bearing(v.model)
+	orders, _ := v.orderable(bear, len(bear), s.Limit)
+	for _, order := range orders {
+		f.evaluate(order)
+	}
+	least := map[source.Pos]float64{}
+	for at, r := range f.reserves {
+		if isRating(at, r) {
+			least[at] = r.Factor / r.Max
+		}
+	}
+	return least
+}
+
+// RoomyBySums returns the ratings that are too large by the extremes of weight, where the greatest
+// reserve is scaled.
+func RoomyBySums(s Subject, scale float64) map[source.Pos]bool {
+	f := newFiguring(viewsOf(s)[0], nil)
+	f.scale = scale
+	newCover(f, s.Limit).settle()
+	roomy := map[source.Pos]bool{}
+	for _, o := range f.outcomes() {
+		if o.code.ID == codeRoomy.ID {
+			roomy[o.at] = !o.held
+		}
+	}
+	return roomy
+}

@@ -54,6 +54,7 @@ type figuring struct {
 	index        map[findingKey]int // index in out of the finding at each place
 	trees        map[string]*decisionTree
 	reserves     map[source.Pos]derive.Reserve
+	scale        float64 // of the ratio above which a rating is too large: 1 but in tests
 	out          []outcome
 	dependencies *spec.Dependencies    // to watch builds with; nil if they are not watched
 	assessed     [2]*derive.Assessment // the last results, for each sheet
@@ -67,7 +68,7 @@ type findingKey struct {
 
 func newFiguring(v *view, inspect Inspect) *figuring {
 	f := &figuring{view: v, inspect: inspect, names: v.valueNames(), orders: map[string]bool{},
-		index: map[findingKey]int{}, trees: map[string]*decisionTree{}, reserves: map[source.Pos]derive.Reserve{}}
+		index: map[findingKey]int{}, trees: map[string]*decisionTree{}, reserves: map[source.Pos]derive.Reserve{}, scale: 1}
 	for i, full := range []bool{false, true} {
 		s, findings := blank(v.line, v.model, full)
 		if s == nil || findings.HasErrors() {
@@ -168,7 +169,7 @@ func (f *figuring) outcomes() []outcome {
 	for name, l := range f.trees {
 		f.exists[name] = l.formula(name)
 	}
-	return append(f.out, ratingsNeeded(f.reserves)...)
+	return append(f.out, ratingsNeeded(f.reserves, f.scale)...)
 }
 
 // keepSmallest keeps the smallest reserve of each entry.
@@ -182,14 +183,18 @@ func keepSmallest(least, rooms map[source.Pos]derive.Reserve) {
 
 // ratingsNeeded checks that some build needs a good part of each rating of a component, and of the hinge of a
 // model. If no build comes near the rating, its figure or unit is probably mistyped.
-func ratingsNeeded(rooms map[source.Pos]derive.Reserve) (out []outcome) {
+func ratingsNeeded(rooms map[source.Pos]derive.Reserve, scale float64) (out []outcome) {
 	for at, r := range rooms {
-		if strings.Contains(at.File, "components/") || strings.HasSuffix(r.Path, "hinge_rating") {
-			out = append(out, outcome{code: codeRoomy, at: at, some: true, held: r.Factor < r.Max,
+		if isRating(at, r) {
+			out = append(out, outcome{code: codeRoomy, at: at, some: true, held: r.Factor < r.Max*scale,
 				what: fmt.Sprintf("%s is %s, far more than any build asks of it", r.Path, r.Text)})
 		}
 	}
 	return out
+}
+
+func isRating(at source.Pos, r derive.Reserve) bool {
+	return strings.Contains(at.File, "components/") || strings.HasSuffix(r.Path, "hinge_rating")
 }
 
 func (v *view) build(s *sheet.Sheet, order []string) *spec.Build {

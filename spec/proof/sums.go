@@ -159,9 +159,9 @@ func (c *cover) settleCell(w calculatedOrder, fixed map[string]bool, g *group) b
 	// The heaviest order demands most of ratings and its drawings show the most; the lightest has the greatest demands of the load.
 	byWeight := func(a, b logic.Extreme) int { return cmp.Compare(a.Sums[0], b.Sums[0]) }
 	light, _, _ := c.reweigh(w, 0, slices.MinFunc(corners, byWeight).Sums, g)
-	c.recordReserves(light, g)
+	keepSmallest(c.reserves, g.reserves(light))
 	heavy, found, same := c.reweigh(w, 0, slices.MaxFunc(corners, byWeight).Sums, g)
-	c.recordReserves(heavy, g)
+	keepSmallest(c.reserves, g.reserves(heavy))
 	if len(corners) > outlineSides && same && !c.hasNew(found) && c.keptWithinHull(w, corners, g) { // most cells, at a tenth of the cost
 		return true
 	}
@@ -174,7 +174,7 @@ func (c *cover) settleCell(w calculatedOrder, fixed map[string]bool, g *group) b
 				c.evaluate(corner.Chosen)
 			}
 			if full == 0 {
-				c.recordReserves(j, g)
+				keepSmallest(c.reserves, g.reserves(j))
 			}
 			for _, v := range g.verdicts(full, j) {
 				key := v.Code.ID + []string{"", " with all that a sheet can say"}[full]
@@ -195,9 +195,9 @@ func (c *cover) settleCell(w calculatedOrder, fixed map[string]bool, g *group) b
 	return true
 }
 
-// recordReserves records the reserves of the ratings that the limits of a group compare.
-func (c *cover) recordReserves(a *derive.Assessment, g *group) {
-	keepSmallest(c.reserves, a.Values.ReservesOf(func(limit string) bool { return g.names[0][derive.LimitClaim+limit] }))
+// reserves returns the reserves of the ratings that the limits of a group compare.
+func (g *group) reserves(a *derive.Assessment) map[source.Pos]derive.Reserve {
+	return a.Values.ReservesOf(func(limit string) bool { return g.names[0][derive.LimitClaim+limit] })
 }
 
 // intersectWays removes the ways that do not hold in ways.
@@ -213,7 +213,8 @@ func intersectWays(kept map[string][]bool, key string, ways []bool) {
 }
 
 // keptWithinHull reports whether all limits of a group are kept at the vertices of a polygon around those of a cell, with
-// everything else as for its orders: then they are kept for all sums inside. A false result proves nothing, because no
+// everything else as for its orders: then they are kept for all sums inside. It also reports false
+// if an order of the cell may be the first that needs a good part of a rating. A false result proves nothing, because no
 // order has the sums of the polygon's vertices. A limit that an order of the model is known to violate, at the same
 // position, is ignored.
 func (c *cover) keptWithinHull(w calculatedOrder, corners []logic.Extreme, g *group) bool {
@@ -221,7 +222,7 @@ func (c *cover) keptWithinHull(w calculatedOrder, corners []logic.Extreme, g *gr
 	for _, corner := range corners {
 		sums = append(sums, corner.Sums)
 	}
-	around := circumscribe(sums, outlineSides)
+	around, outside := circumscribe(sums, outlineSides), map[source.Pos]derive.Reserve{}
 	defer func(open map[string]bool) { c.undetermined = open }(maps.Clone(c.undetermined)) // a value may be missing at sums no order has
 	for full := range c.sheets {
 		if len(g.claims[full]) == 0 {
@@ -232,6 +233,9 @@ func (c *cover) keptWithinHull(w calculatedOrder, corners []logic.Extreme, g *gr
 			j, findings, same := c.reweigh(w, full, corner, g)
 			if !same || c.hasNew(findings) {
 				return false
+			}
+			if full == 0 {
+				keepSmallest(outside, g.reserves(j))
 			}
 			for _, v := range g.verdicts(full, j) {
 				if !v.Sums || slices.ContainsFunc(findings, func(x source.Finding) bool { return x.Code == v.Code.ID }) {
@@ -247,6 +251,11 @@ func (c *cover) keptWithinHull(w calculatedOrder, corners []logic.Extreme, g *gr
 			if !slices.Contains(ways, true) {
 				return false
 			}
+		}
+	}
+	for at, r := range outside {
+		if of, met := c.reserves[at]; isRating(at, r) && r.Factor < r.Max*c.scale && !(met && of.Factor < of.Max*c.scale) {
+			return false // whether an order asks for much of the rating is seen at the vertices only
 		}
 	}
 	return true
