@@ -65,7 +65,7 @@ var _ = declare(Decl{
 })
 
 var _ = declare(Decl{
-	Name: "brakes.magnet_resistance_high", When: when("electric-brakes"), Gaps: true, Round: asStated,
+	Name: "brakes.magnet_resistance_high", When: when("electric-brakes"), Round: asStated,
 	Formula: "the least of the fitted brakes' highest resistances of a sound magnet",
 	Source:  Source{Stated, "the axle maker's service limit"},
 }, func(e *Eval) quantity.Resistance {

@@ -73,7 +73,7 @@ var (
 	verticalNeeded = declare(Decl{Name: "hitch.vertical_needed", Round: wholeUp, Formula: "hitch.tongue_range.high of ratings.gvwr: vertical rating of what it couples to and of what carries that", Source: hitchRule},
 		func(e *Eval) quantity.Mass { return share(Get(e, shareHigh), Get(e, gvwr)) })
 
-	_ = declare(Decl{Name: "tow_vehicle.heavy_pin", When: when("not bumper-pull"), Gaps: true, Round: wholeUp, Formula: "hitch.vertical_needed, where it is more than 4,000 lb: what rear axles of single wheels seldom carry beside people and fuel",
+	_ = declare(Decl{Name: "tow_vehicle.heavy_pin", When: when("not bumper-pull"), Round: wholeUp, Formula: "hitch.vertical_needed, where it is more than 4,000 lb: what rear axles of single wheels seldom carry beside people and fuel",
 		Source: Source{Practice, "trucks of the one-ton class with dual rear wheels, or heavier, carry more"}},
 		func(e *Eval) quantity.Mass {
 			needed := Get(e, verticalNeeded)

@@ -197,7 +197,7 @@ func declareBand(i int) (ends [2]Key[quantity.Length]) {
 }
 
 var (
-	_ = declare(Decl{Name: "loading.even_load_off", When: when("not boat"), Gaps: true, Round: wholeUp,
+	_ = declare(Decl{Name: "loading.even_load_off", When: when("not boat"), Ways: evenLoadWays, Round: wholeUp,
 		Formula: "how far the middle of the deck, where a load spread evenly has its center, lies outside loading.cg_band.100; absent when it lies inside", Source: arithmetic},
 		func(e *Eval) quantity.Length {
 			off := evenLoadOff(e)
@@ -207,10 +207,10 @@ var (
 			return off
 		})
 
-	_ = declare(Decl{Name: "loading.nose_heavy", Gaps: true, Round: wholeUp,
+	_ = declare(Decl{Name: "loading.nose_heavy", Ways: func(e *Eval) []bool { return []bool{noseShare(e) > Get(e, shareHigh)} }, Round: wholeUp,
 		Formula: "weights.coupler_empty ÷ weights.empty, where it is more than hitch.tongue_range.high: a light load ahead of the axles then adds to what is too much already", Source: arithmetic},
 		func(e *Eval) quantity.Percent {
-			on := quantity.Percent(100 * Get(e, couplerEmpty) / max(Get(e, emptyWeight), 1))
+			on := noseShare(e)
 			if on <= Get(e, shareHigh) {
 				e.Absent("empty, the coupler carries no more than its share")
 			}
@@ -255,6 +255,22 @@ func evenLoadOff(e *Eval) quantity.Length {
 		return 0
 	}
 	return quantity.Length(max(front-middle, middle-rear, 0))
+}
+
+// noseShare returns the share of the empty weight that the coupler carries.
+func noseShare(e *Eval) quantity.Percent {
+	return quantity.Percent(100 * Get(e, couplerEmpty) / max(Get(e, emptyWeight), 1))
+}
+
+// evenLoadWays tells which end of the band lies beyond the middle of the floor, and by which of the bounds of
+// [statics.band]: each keeps a position, affine over the cargo, on one side of it.
+func evenLoadWays(e *Eval) []bool {
+	s := readStatics(e)
+	cargo := bandCargo(e, 3)
+	middle, total := (s.front+s.rear)/2, s.empty+cargo
+	at := func(coupler, empty float64) float64 { return s.center * (1 - (coupler-empty)/cargo) }
+	return []bool{at(s.shareHigh*total, s.tongue) > middle, at(s.vertical, s.tongue) > middle,
+		at(s.shareLow*total, s.tongueLeast) < middle, at(total-s.axles, s.tongueLeast) < middle, s.center < middle}
 }
 
 // narrow is the least width of the full-load band that is practicable with a tape measure

@@ -55,9 +55,12 @@ type Decl struct {
 	Round    quantity.Rounding
 	Formula  string // in words, with the names of its inputs
 	Source   Source
-	Gaps     bool // if two builds have the value, a build with option weights between theirs may lack it; see [Verdict]
 	Aside    bool // not every owner who has the figure needs to see it
 	Engineer bool // only for checks and the calculations, never printed for the owner
+	// Ways is set if the value comes and goes with option weights. It returns, for each way in which the
+	// value can exist, whether it does; each holds for a convex set of weights, see [Verdict]. Builds that
+	// lack the value are a convex set, too.
+	Ways func(*Eval) []bool
 }
 
 // Text is a value that is text: an id that is printed by a label of the language, or verbatim

@@ -56,6 +56,15 @@ func (r *run) verdict(e *Eval, onSums map[string]bool) Verdict {
 	return v
 }
 
+// WaysOf returns the ways in which a value exists; nil if its existence is convex.
+func (a *Assessment) WaysOf(name string) (ways []bool) {
+	if d := declarations[name]; d != nil && d.Ways != nil {
+		e := a.run.eval()
+		e.attempt(func() { ways = d.Ways(e) })
+	}
+	return ways
+}
+
 // isCalculatedFrom reports whether a value was calculated from one of those known to depend on sums; the
 // result is cached in known.
 func (r *run) isCalculatedFrom(name string, known map[string]bool) bool {

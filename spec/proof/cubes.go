@@ -35,6 +35,9 @@ type cover struct {
 	readers      map[string]map[string]bool // by kind of part: claims that read a part of the kind
 	unread       map[string]bool            // kinds of fitted parts that no claim had read
 	unreadStale  bool                       // a claim has read a kind in unread since
+	watch        *spec.Dependencies         // to watch builds with, kept for learning
+	settledAt    int                        // reweighs when all claims were settled
+	learned      learned
 }
 
 // claimName is a claim for the bare sheet or the full one.
@@ -68,7 +71,8 @@ const coverSteps = 400_000_000
 
 func newCover(f *figuring, limit int) *cover {
 	c := &cover{figuring: f, limit: limit, solver: logic.NewSolver(coverSteps, f.problem.Formulas()...), claims: map[claimName]*cubes{}, numbers: map[cube]int{},
-		covered: map[string]bool{}, adds: map[string][2]float64{}, existence: map[string]*existence{}, found: [2]map[string]bool{{}, {}}, readers: map[string]map[string]bool{}, unread: map[string]bool{}, mustSettle: map[string]bool{}}
+		covered: map[string]bool{}, adds: map[string][2]float64{}, existence: map[string]*existence{}, found: [2]map[string]bool{{}, {}}, readers: map[string]map[string]bool{}, unread: map[string]bool{}, mustSettle: map[string]bool{},
+		learned: learned{open: map[string]bool{}, cells: map[string][]cube{}, reweighs: mostLearned}}
 	for _, name := range f.names {
 		c.settleExistence(name)
 	}
@@ -91,6 +95,7 @@ func (c *cover) settle() {
 		return
 	}
 	c.dependencies = spec.NewDependencies(c.variants)
+	c.watch = c.dependencies
 	order, any := c.solver.Smallest(c.problem.Options)
 	for ; any || c.refine(); order, any = c.next() {
 		if !any {
@@ -108,6 +113,9 @@ func (c *cover) settle() {
 		c.unchecked("which orders of %s are left to check was not found in %d steps: its rules tie too many options together", c.model.ID, coverSteps)
 	}
 	c.existenceFormulas()
+	if c.settledAt = c.reweighs; len(c.learned.open) > 0 {
+		c.view.cover = c
+	}
 	c.dependencies = nil
 	c.minimize()
 }
@@ -164,17 +172,7 @@ func (c *cover) number(q cube) int {
 		n = len(c.blocking)
 		c.numbers[q] = n
 		c.cubes = append(c.cubes, q)
-		var in []logic.Formula
-		for i, o := range c.model.Options {
-			if q.on.Has(i) {
-				f := logic.Fact(o.Key)
-				if !q.has.Has(i) {
-					f = logic.Not(f)
-				}
-				in = append(in, f)
-			}
-		}
-		c.blocking = append(c.blocking, logic.Not(logic.All(in...)))
+		c.blocking = append(c.blocking, c.outside(q))
 	}
 	return n
 }
@@ -358,6 +356,7 @@ func (c *cover) calculate(order []string) bool {
 				is := exists(j.Values, name)
 				c.recordExistence(full, name, w.set, is)
 				if c.undetermined[name] {
+					c.learned.open[valueFact(name)] = true
 					c.recordExistence(full, name, w.set, !is)
 				}
 			}
@@ -398,7 +397,7 @@ func (c *cover) existenceFormulas() {
 		case len(e.present) == 0:
 			c.exists[name] = logic.Any()
 		default:
-			c.exists[name] = logic.All(c.inAnyOf(e.present), logic.Any(logic.Not(c.inAnyOf(e.absent)), logic.Fact("value "+name)))
+			c.exists[name] = logic.All(c.inAnyOf(e.present), logic.Any(logic.Not(c.inAnyOf(e.absent)), logic.Fact(valueFact(name))))
 		}
 	}
 }

@@ -134,3 +134,34 @@ func RoomyBySums(s Subject, scale float64) map[source.Pos]bool {
 	}
 	return roomy
 }
+
+// NamesByListing returns by place, for each figure that is named where it is missing, the smallest build, by
+// every choice; NamesBySums by the extremes of weight.
+func NamesByListing(s Subject) map[source.Pos]*Witness {
+	v := viewsOf(s)[0]
+	f := newFiguring(v, nil)
+	orders, _ := v.orderable(v.problem.Options, len(v.problem.Options), s.Limit)
+	for _, order := range orders {
+		f.evaluate(order)
+	}
+	f.outcomes()
+	return v.namesMissing()
+}
+
+func NamesBySums(s Subject) map[source.Pos]*Witness {
+	v := viewsOf(s)[0]
+	f := newFiguring(v, nil)
+	newCover(f, s.Limit).settle()
+	f.outcomes()
+	return v.namesMissing()
+}
+
+func (v *view) namesMissing() map[source.Pos]*Witness {
+	missing := map[source.Pos]*Witness{}
+	for _, o := range v.names() {
+		if o.code.ID == codeValue.ID && !o.held {
+			missing[o.at] = o.witness
+		}
+	}
+	return missing
+}

@@ -310,7 +310,7 @@ func (l *decisionTree) split(among []int, name string) logic.Formula {
 		}
 	}
 	if best == "" {
-		return logic.Fact("value " + name) // it depends on the sheet
+		return logic.Fact(valueFact(name)) // it depends on the sheet
 	}
 	var with, without []int
 	for _, i := range among {

@@ -39,7 +39,7 @@ func (v *view) settle(out *[]outcome, code source.Code, at source.Pos, broken lo
 	if holds, known := broken.Constant(); known && !holds {
 		o.held = true
 	} else {
-		o.witness = v.witness(broken)
+		o.witness = v.genuine(broken)
 		o.held = o.witness == nil
 	}
 	*out = append(*out, o)
@@ -47,7 +47,7 @@ func (v *view) settle(out *[]outcome, code source.Code, at source.Pos, broken lo
 
 // want records a claim that some build of some model must satisfy.
 func (v *view) want(out *[]outcome, code source.Code, at source.Pos, wanted logic.Formula, format string, args ...any) {
-	*out = append(*out, outcome{code: code, at: at, what: fmt.Sprintf(format, args...), some: true, held: v.solver.Possible(wanted)})
+	*out = append(*out, outcome{code: code, at: at, what: fmt.Sprintf(format, args...), some: true, held: v.solver.Possible(wanted) && (v.cover == nil || v.genuine(wanted) != nil)})
 }
 
 // join combines the outcomes of all models: it returns one failure for each violated

@@ -3,7 +3,6 @@ package proof
 import (
 	"cmp"
 	"maps"
-	"math"
 	"slices"
 	"strings"
 
@@ -20,6 +19,7 @@ type group struct {
 	names   [2]map[string]bool
 	mains   [2]map[string]bool
 	assumed map[string]map[string]bool // by drawing
+	ways    map[string][]bool          // by value and sheet: ways in which it exists at all sums so far
 	draws   bool
 }
 
@@ -89,8 +89,8 @@ func (c *cover) weigh(w calculatedOrder, on spec.OptionSet, g *group) bool {
 	return true
 }
 
-// reweigh assesses an order with other sums, and returns the findings of a group's claims. If a value exists for only one of the two sums, its
-// existence is undetermined, and same is false unless the declaration of the value allows that.
+// reweigh assesses an order with other sums, and returns the findings of a group's claims. If a value exists for only one of the two sums,
+// or in no way that it does for all so far, its existence between them is undetermined, and same is false unless its declaration has Ways.
 func (c *cover) reweigh(w calculatedOrder, full int, sums [2]float64, g *group) (a *derive.Assessment, findings source.Findings, same bool) {
 	c.reweighs += 1 - full
 	own := w.assessed[full]
@@ -108,11 +108,11 @@ func (c *cover) reweigh(w calculatedOrder, full int, sums [2]float64, g *group) 
 	same = true
 	for _, pair := range [][2]*derive.Values{{own.Values, a.Values}, {a.Values, own.Values}} {
 		for _, v := range pair[0].All() {
-			if exists(pair[1], v.Name) || !g.names[full][derive.ClaimOf(v.Name)] {
+			if !g.names[full][derive.ClaimOf(v.Name)] || exists(pair[1], v.Name) && g.common(full, v.Name, own, a) {
 				continue
 			}
 			c.undetermined[v.Name] = true
-			same = same && c.declared(v.Name).Gaps
+			same = same && c.declared(v.Name).Ways != nil
 		}
 	}
 	return a, findings, same
@@ -151,11 +151,6 @@ func (c *cover) settleCell(w calculatedOrder, fixed map[string]bool, g *group) b
 	if len(corners) == 0 || len(corners) == 1 && corners[0].Sums == w.sums {
 		return true
 	}
-	for _, name := range c.names { // its existence at all vertices does not imply its existence everywhere
-		if claim := derive.ClaimOf(name); c.declared(name).Gaps && (g.names[0][claim] || g.names[1][claim]) {
-			c.undetermined[name] = true
-		}
-	}
 	// The heaviest order demands most of ratings and its drawings show the most; the lightest has the greatest demands of the load.
 	byWeight := func(a, b logic.Extreme) int { return cmp.Compare(a.Sums[0], b.Sums[0]) }
 	light, _, _ := c.reweigh(w, 0, slices.MinFunc(corners, byWeight).Sums, g)
@@ -165,6 +160,7 @@ func (c *cover) settleCell(w calculatedOrder, fixed map[string]bool, g *group) b
 	if len(corners) > outlineSides && same && !c.hasNew(found) && c.keptWithinHull(w, corners, g) { // most cells, at a tenth of the cost
 		return true
 	}
+	g.ways = nil
 	kept := map[string][]bool{} // by limit and sheet: ways that hold at all vertices
 	failed := map[string]bool{}
 	for _, corner := range corners {
@@ -223,7 +219,9 @@ func (c *cover) keptWithinHull(w calculatedOrder, corners []logic.Extreme, g *gr
 		sums = append(sums, corner.Sums)
 	}
 	around, outside := circumscribe(sums, outlineSides), map[source.Pos]derive.Reserve{}
-	defer func(open map[string]bool) { c.undetermined = open }(maps.Clone(c.undetermined)) // a value may be missing at sums no order has
+	defer func(before map[string]bool) { // a value may be missing at sums no order has
+		maps.DeleteFunc(c.undetermined, func(name string, _ bool) bool { return !before[name] && c.declared(name).Ways == nil })
+	}(maps.Clone(c.undetermined))
 	for full := range c.sheets {
 		if len(g.claims[full]) == 0 {
 			continue
@@ -264,18 +262,7 @@ func (c *cover) keptWithinHull(w calculatedOrder, corners []logic.Extreme, g *gr
 // branch settles orders with an option and those without it: the option that changes the sums most among those on which
 // the vertices differ.
 func (c *cover) branch(w calculatedOrder, fixed map[string]bool, corners []logic.Extreme, g *group) bool {
-	branchOn := ""
-	for _, o := range slices.Sorted(maps.Keys(c.adds)) {
-		with := 0
-		for _, corner := range corners {
-			if slices.Contains(corner.Chosen, o) {
-				with++
-			}
-		}
-		if with > 0 && with < len(corners) && (branchOn == "" || math.Abs(c.adds[o][1]) > math.Abs(c.adds[branchOn][1])) {
-			branchOn = o
-		}
-	}
+	branchOn := c.widest(corners)
 	if branchOn == "" { // all vertices are one order, and a limit is kept in some way for a single order
 		return true
 	}

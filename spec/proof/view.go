@@ -41,6 +41,7 @@ type view struct {
 	free     *logic.Solver         // over any choice of options, for questions about rules
 	used     map[Kind][]*Reference // by kind, and by kind:name
 	declares map[string]derive.Decl
+	cover    *cover                   // of its figures, if weights left open whether some values exist
 	exists   map[string]logic.Formula // formulas for the existence of values, in addition to their declarations; see figuring.outcomes
 	known    map[string]logic.Formula // cache of conditions and atoms, by language and spelling
 }
@@ -188,6 +189,9 @@ func (v *view) declared(name string) derive.Decl {
 
 // witness returns the smallest build that satisfies a formula; nil if there is none.
 func (v *view) witness(f logic.Formula) *Witness {
+	if v.cover != nil {
+		f = logic.All(append(slices.Clone(v.cover.learned.formulas), f)...)
+	}
 	options, ok := v.solver.Smallest(v.problem.Options, f)
 	if !ok {
 		return nil
