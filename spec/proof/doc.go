@@ -39,13 +39,16 @@
 // order, and a limit with a single way fails for some order only if it fails at a vertex. If
 // no way holds at all vertices, the cube is split by the option that changes the sums most,
 // and each half has vertices of its own. A result that depends on more options at a vertex
-// holds for a smaller cube. A value may be absent between two sums at which it exists only
-// if its declaration says so (Gaps); its existence is then left open. If a unit is too
+// holds for a smaller cube. A value whose declaration says
+// in which Ways it comes and goes with the weights exists for some orders of a cube and not for others. Its existence is
+// left open there until a witness rests on it: then that order is calculated, and what it shows is kept for
+// the orders around it for whose vertices it shows the same. If a unit is too
 // heavy for its label when empty, or has no valid position for its load, that is reported, and
 // findings of other limits about such orders may be omitted.
 //
 // A polygon with few sides around the hull is tried first, with builds that nobody can
-// order: limits kept at its vertices are kept inside, and nothing follows from others. For
+// order: limits kept at its vertices are kept inside, and a
+// rating that is too large there is too large inside; nothing follows from others. For
 // other sums only what depends on the weights is calculated again ([derive.Assessment]). A limit
 // that an order of the model is known to violate, at the same position, is not searched for
 // further orders. If figures cannot be settled within the limit on the number of orders, that is
