@@ -36,7 +36,7 @@ var toldIn = []struct{ when, section, what, why string }{
 	// Wheels, coupler, stands.
 	{"gooseneck+coupler-adjustable", "coupler-height", "panel neck-drops", "the tube drops when its bolt comes out"},
 	{"value:coupler.set_screw_torque", "coupler-height", "figure coupler.set_screw_torque", "a loose tube knocks until its bolt breaks"},
-	{"coupler-adjustable", "coupler-height", "figure jack.lift", "a stand for less folds"},
+	{"coupler-adjustable", "coupler-height", "figure jack.stand", "a stand for less folds"},
 	{"", "change-wheel", "figure ratings.lift", "a stand for less folds"},
 	{"", "work-safely", "figure ratings.lift", "a stand for less folds"},
 	{"", "stop-jacking-points", "figure ratings.lift", "a jack for less folds"},

@@ -218,6 +218,7 @@ const jackOneLeg = 0.6
 var (
 	_ = ofPart(Decl{Name: "jack.count", Formula: "legs fitted"}, func(j *product.Jack) source.Given[int] { return j.Count })
 	_ = ofPart(Decl{Name: "jack.lift", Round: statedMost, Formula: "lift rating of one leg"}, func(j *product.Jack) source.Given[quantity.Mass] { return j.Lift })
+	_ = ofPart(Decl{Name: "jack.stand", When: when("coupler-adjustable or kingpin"), Round: statedLeast, Formula: "lift rating of one leg, which a stand in its place has to reach"}, func(j *product.Jack) source.Given[quantity.Mass] { return j.Lift })
 
 	jackStatic = declare(Decl{Name: "jack.static", Engineer: true, Round: wholeDown, Formula: "what the jack holds standing, by its maker, shared between legs as in jack.capacity", Source: jackSharing},
 		func(e *Eval) quantity.Mass {

@@ -171,7 +171,7 @@ var (
 	chainCounted = declareCounted("tiedown.chain_counted", "tiedown.chain_wll", chainWLL)
 	heavyCounted = declareCounted("tiedown.heavy_chain_counted", "tiedown.heavy_chain_wll", heavyWLL)
 
-	strapWLL = declare(Decl{Name: "tiedown.strap_wll", When: when(strapsFit), Round: statedMost, Formula: "working load limit of 2 in webbing that bears no mark", Source: Source{Published, "49 CFR 393.108, table of synthetic webbing"}},
+	strapWLL = declare(Decl{Name: "tiedown.strap_wll", When: when(strapsFit), Round: statedLeast, Formula: "working load limit of 2 in webbing that bears no mark", Source: Source{Published, "49 CFR 393.108, table of synthetic webbing"}},
 		func(*Eval) quantity.Mass { return strapLimit })
 
 	strapCounted = declare(Decl{Name: "tiedown.strap_counted", When: when(strapsFit), Round: wholeDown, Engineer: true,
