@@ -31,14 +31,38 @@ type Glyph struct {
 	Kern    int // added between the previous glyph and this one, in 1/1000 of the size
 }
 
-// Text is glyphs of one style on one baseline.
+// Run is glyphs of one font, ready to be written. It is not modified, so documents may share it.
+type Run struct {
+	shown  []byte // the operator that shows them
+	glyphs []uint16
+	along  int // length in 1/1000 of the size
+}
+
+// NewRun returns a run of glyphs.
+func NewRun(glyphs []Glyph) *Run {
+	shown, r := append(make([]byte, 0, 2*len(glyphs)+32), "[("...), &Run{glyphs: make([]uint16, len(glyphs))}
+	for i, g := range glyphs {
+		if g.Kern != 0 && i > 0 {
+			shown = strconv.AppendInt(append(shown, ')'), int64(-g.Kern), 10)
+			shown = append(shown, '(')
+			r.along += g.Kern
+		}
+		r.along += g.Advance
+		r.glyphs[i] = g.Number
+		shown = appendStringByte(appendStringByte(shown, byte(g.Number>>8)), byte(g.Number))
+	}
+	r.shown = append(shown, ")]TJ\n"...)
+	return r
+}
+
+// Text is a run on a baseline.
 type Text struct {
+	*Run
 	Font    int // of the kit, from 1
 	Size    float64
 	Spacing float64 // added after each glyph, points
 	Color   Color
 	X, Y    float64 // start of the baseline
-	Glyphs  []Glyph
 }
 
 // glyphSet is a set of glyph numbers.
@@ -75,20 +99,12 @@ func (p *Pages) show(t Text) float64 {
 	for len(p.glyphs) <= t.Font {
 		p.glyphs = append(p.glyphs, glyphSet{})
 	}
-	used, along := &p.glyphs[t.Font], 0
-	p.out = append(p.out, "[("...)
-	for i, g := range t.Glyphs {
-		if g.Kern != 0 && i > 0 {
-			p.out = strconv.AppendInt(append(p.out, ')'), int64(-g.Kern), 10)
-			p.out = append(p.out, '(')
-			along += g.Kern
-		}
-		along += g.Advance
-		used.add(g.Number)
-		p.out = appendStringByte(appendStringByte(p.out, byte(g.Number>>8)), byte(g.Number))
+	used := &p.glyphs[t.Font]
+	for _, g := range t.glyphs {
+		used.add(g)
 	}
-	p.out = append(p.out, ")]TJ\n"...)
-	return float64(along)*t.Size/1000 + t.Spacing*float64(len(t.Glyphs))
+	p.out = append(p.out, t.shown...)
+	return float64(t.along)*t.Size/1000 + t.Spacing*float64(len(t.glyphs))
 }
 
 // formName plus a number from 0 is the resource name of a form XObject.

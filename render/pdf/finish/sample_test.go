@@ -101,6 +101,7 @@ func (p *painter) words(style string, size, x float64, text string) {
 // set makes a text of words.
 func (p *painter) set(s fonts.Style, size, x float64, text string) Text {
 	t := Text{Font: int(s) + 1, Size: size, X: x, Y: p.y, Color: Color{20, 20, 20}}
+	var glyphs []Glyph
 	last := rune(-1)
 	for _, r := range text {
 		var g Glyph
@@ -108,9 +109,9 @@ func (p *painter) set(s fonts.Style, size, x float64, text string) Text {
 		if last >= 0 {
 			g.Kern = fonts.Kern(s, last, r)
 		}
-		t.Glyphs, last = append(t.Glyphs, g), r
+		glyphs, last = append(glyphs, g), r
 	}
-	p.used[s] += text
+	t.Run, p.used[s] = NewRun(glyphs), p.used[s]+text
 	return t
 }
 

@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -60,7 +61,7 @@ func (s *setter) keepWithNext(n doc.Block, next []doc.Block, boxes []*box, st se
 	case *doc.JobLine:
 		boxes[0].keep(ruleHead)
 	case *doc.Caution:
-		_, section := next[0].(*doc.Section)
+		section := isSection(next[0])
 		switch {
 		case section && !n.Brief:
 		case n.Brief && (section || isFigure(next[0])):
@@ -77,15 +78,16 @@ func (s *setter) keepWithNext(n doc.Block, next []doc.Block, boxes []*box, st se
 // followsSteps reports whether something other than cautions and sections follows: then a reminder belongs to it.
 func followsSteps(next []doc.Block) bool {
 	for _, n := range next {
-		switch n.(type) {
-		case *doc.Caution:
-		case *doc.Section:
-			return false
-		default:
-			return true
+		if _, caution := n.(*doc.Caution); !caution {
+			return !isSection(n)
 		}
 	}
 	return false
+}
+
+func isSection(n doc.Block) bool {
+	_, section := n.(*doc.Section)
+	return section
 }
 
 // isFigure reports whether a block is a drawing.
@@ -121,7 +123,7 @@ func panelAndSteps(list []doc.Block) int {
 	if n > 1 || n == len(list) {
 		return 1
 	}
-	if _, section := list[n].(*doc.Section); section {
+	if isSection(list[n]) {
 		return 1
 	}
 	return n + 1
@@ -131,7 +133,7 @@ func panelAndSteps(list []doc.Block) int {
 func (s *setter) anchored(n doc.Block, st setting) []*box {
 	boxes := s.block(n, st)
 	if id := n.Attr().ID; len(boxes) > 0 && s.wanted[id] {
-		boxes[0].prepend(&page.Anchor{Name: id})
+		boxes[0].anchors = append(boxes[0].anchors, id)
 	}
 	return marked(n, boxes)
 }
@@ -178,9 +180,22 @@ func (s *setter) section(n *doc.Section, st setting) []*box {
 		s.fail("%w", doc.Unknown(n, st.origin))
 		return nil
 	}
-	if n.Level == 2 && !s.cached {
-		return s.sectionFromCache(n, st)
+	set := s.setSection
+	if n.Level == 2 || n.Level <= 1 && n.Role != doc.RoleCover && !slices.ContainsFunc(n.Blocks, isSection) {
+		set = s.sectionFromCache // it depends on little else
 	}
+	out := set(n, st)
+	if n.Level <= 1 {
+		out[0].chapter = s.chapters[n]
+		if s.freshPage[n] {
+			out[0].newPage = true
+		}
+	}
+	return out
+}
+
+// setSection sets the content of a section. There is at least one box.
+func (s *setter) setSection(n *doc.Section, st setting) []*box {
 	st = st.at(n).under(&finish.Element{Role: finish.RoleSect})
 	st.depth, st.role = n.Level, n.Role
 	if n.Level <= 2 {
@@ -197,13 +212,7 @@ func (s *setter) section(n *doc.Section, st setting) []*box {
 	if len(out) == 0 {
 		out = []*box{{name: name{what: "empty section"}}}
 	}
-	out[0].prepend(&page.Anchor{Name: n.ID})
-	if n.Level <= 1 {
-		out[0].chapter = s.chapters[n]
-		if s.freshPage[n] {
-			out[0].newPage = true
-		}
-	}
+	out[0].anchors = append(out[0].anchors, n.ID)
 	return out
 }
 

@@ -33,8 +33,9 @@ var sameOpening = paginate.Break{Column: 12, Opening: 24, Leaf: ruleOpening}
 // spans, and to its own top.
 type box struct {
 	items         []page.Item
-	open          bool // the items contain page numbers that are to be filled in
-	settled       bool // the items are final but for that
+	open          *typeset.Open // instead of the items, if they contain page numbers
+	settled       bool
+	anchors       []string
 	height        float64
 	bar           float64 // height of the mark of a change at its left
 	before, after float64 // space; the maximum of two neighbors counts, and none at the head of a column
@@ -58,7 +59,7 @@ func (n name) String() string { return n.what + " at " + where(n.at) }
 // repeated is the head row of a table, to be repeated.
 type repeated struct {
 	items  []page.Item
-	open   bool
+	open   *typeset.Open
 	height float64
 }
 

@@ -10,39 +10,36 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
-	"ownerguide/render/pdf/typeset"
 	"ownerguide/spec/parallel"
 )
 
-// sections caches the sections of chapters: four in five are the same in the next guide of a batch. A section has some 20 kB, and a guide some
-// two hundred of them.
+// sections caches sections of chapters, and chapters without sections: four in five are the same in the next guide of a batch. One has some
+// 20 kB, and a guide some two hundred of them.
 var sections = parallel.Cache[*setSection]{Most: 500}
 
 // setSection is a section, set. It is not modified.
 type setSection struct {
 	boxes   []*box
 	element *finish.Element
-	missing []typeset.Missing
-	fault   error
 }
 
-// sectionFromCache sets a section of a chapter, unless the same one has been set for this guide or another.
+// sectionFromCache sets a section, unless the same one has been set for this guide or another.
 func (s *setter) sectionFromCache(n *doc.Section, st setting) []*box {
 	set := sections.Get(s.sectionKey(n, st), func() *setSection {
-		own := &setter{shared: s.shared, Ruler: s.Ruler, cached: true}
+		own := &setter{shared: s.shared, Ruler: s.Ruler}
 		in, above := st, &finish.Element{}
 		in.parent = above
-		boxes := own.section(n, in)
+		boxes := own.setSection(n, in)
 		own.settle(boxes)
-		return &setSection{boxes, above.Children[0], own.Missing, own.fault}
+		if own.fault != nil || len(own.Missing) > 0 {
+			return nil
+		}
+		return &setSection{boxes, above.Children[0]}
 	})
+	if set == nil { // to be reported with its position
+		return s.setSection(n, st)
+	}
 	s.told = map[string]bool{}
-	if s.fault == nil {
-		s.fault = set.fault
-	}
-	for _, m := range set.missing {
-		s.Note(m)
-	}
 	st.parent.Children = append(st.parent.Children, set.element)
 	copies, out := make([]box, len(set.boxes)), make([]*box, len(set.boxes))
 	for i, b := range set.boxes { // what is around a section changes its boxes: where a page may end, what leads to it
@@ -51,7 +48,7 @@ func (s *setter) sectionFromCache(n *doc.Section, st setting) []*box {
 	return out
 }
 
-// sectionKey returns the cache key of a section of a chapter: a digest of all that its boxes depend on.
+// sectionKey returns the cache key of a section: a digest of all that its boxes depend on.
 func (s *setter) sectionKey(n *doc.Section, st setting) parallel.Digest {
 	content := doc.Key(n)
 	key := append(append(s.buffer[:0], s.common[:]...), content[:]...)

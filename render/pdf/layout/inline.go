@@ -21,7 +21,6 @@ type setter struct {
 	typeset.Glyphs
 	fault  error           // the first error; the result is then discarded
 	told   map[string]bool // links whose page number has been printed since the last heading
-	cached bool            // what is set is for the cache
 	buffer []byte          // for cache keys
 }
 

@@ -68,16 +68,11 @@ func newShared(g *doc.Guide, f paper.Format) (*shared, error) {
 func (sh *shared) findAnchors() error {
 	blocks := map[string]bool{}
 	origin := source.Pos{}
-	var within *doc.Section
-	lead := func(id string) { sh.leads[within] = append(sh.leads[within], id) }
-	want := func(id string) {
-		sh.wanted[id] = true
-		lead(id)
-	}
-	block := func(id string) {
+	var within *doc.Section // or chapter
+	named := func(id string, in map[string]bool) {
 		if id != "" {
-			blocks[id] = true
-			lead(id)
+			in[id] = true
+			sh.leads[within] = append(sh.leads[within], id)
 		}
 	}
 	for n := range doc.Walk(sh.guide.Sections) {
@@ -97,22 +92,18 @@ func (sh *shared) findAnchors() error {
 				within = n
 			}
 		case *doc.Caution:
-			if n.Full != "" {
-				want(n.Full)
-			}
-			block(n.ID)
+			named(n.Full, sh.wanted)
+			named(n.ID, blocks)
 		case *doc.Contents:
 			for _, e := range n.Entries {
-				if e.ID != "" {
-					want(e.ID)
-				}
+				named(e.ID, sh.wanted)
 			}
 		case *doc.Link:
 			if id, ok := strings.CutPrefix(n.To, "#"); ok {
-				want(id)
+				named(id, sh.wanted)
 			}
 		case doc.Block:
-			block(n.Attr().ID)
+			named(n.Attr().ID, blocks)
 		}
 	}
 	for id := range sh.wanted {
@@ -229,10 +220,8 @@ func (sh *shared) lay() (*Book, error) {
 	}
 	res := &typeset.PageNumbers{Of: map[string]int{}, Ruler: s.Ruler}
 	for i, b := range boxes {
-		for _, it := range b.items {
-			if a, ok := it.(*page.Anchor); ok {
-				res.Of[a.Name] = placed.Places[i].Page
-			}
+		for _, id := range b.anchors {
+			res.Of[id] = placed.Places[i].Page
 		}
 	}
 	sh.place(book, boxes, placed, res)
@@ -278,9 +267,9 @@ func (sh *shared) place(book *Book, boxes []*box, placed paginate.Layout, number
 	for n := range placed.Pages {
 		book.Pages = append(book.Pages, &page.Page{Number: n + 1})
 	}
-	put := func(pg *page.Page, items []page.Item, open bool, x, y float64) {
-		if open {
-			items = numbers.Resolve(items)
+	put := func(pg *page.Page, items []page.Item, open *typeset.Open, x, y float64) {
+		if open != nil {
+			items = open.Fill(numbers)
 		}
 		pg.Groups = append(pg.Groups, page.Group{Items: items, X: x, Y: y})
 	}
@@ -290,6 +279,9 @@ func (sh *shared) place(book *Book, boxes []*box, placed paginate.Layout, number
 		pg, x, y := book.Pages[p.Page-1], sh.columnLeft(p), sh.format.Top+p.Top.Points()
 		if p.Repeated {
 			put(pg, b.repeat.items, b.repeat.open, x, y-b.repeat.height)
+		}
+		for _, id := range b.anchors {
+			put(pg, []page.Item{&page.Anchor{Name: id}}, nil, x, y)
 		}
 		put(pg, b.items, b.open, x, y)
 		if b.bar > 0 {

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"ownerguide/render/pdf/finish"
+	"ownerguide/render/pdf/fonts"
 )
 
 // Page is one finished page.
@@ -68,6 +69,27 @@ type Text struct {
 	Look  Look
 	Turn  float64 // degrees counter-clockwise about the start
 	Form  Form
+	Run   *finish.Run // of the words, if it has been made
+}
+
+// Shape makes the run of a text, in the given memory for its glyphs. Layout reports characters without a glyph; here they become spaces, and
+// the file is not delivered.
+func (t *Text) Shape(glyphs []finish.Glyph) []finish.Glyph {
+	last := rune(-1)
+	for _, r := range t.Words {
+		number, advance := fonts.Glyph(t.Look.Style, r)
+		if number == 0 {
+			t.Words, r = strings.ReplaceAll(t.Words, string(r), " "), ' '
+			number, advance = fonts.Glyph(t.Look.Style, r)
+		}
+		g := finish.Glyph{Number: number, Advance: advance}
+		if last >= 0 {
+			g.Kern = fonts.Kern(t.Look.Style, last, r)
+		}
+		glyphs, last = append(glyphs, g), r
+	}
+	t.Run = finish.NewRun(glyphs)
+	return glyphs
 }
 
 // Form is whether a text is stored once, as a form XObject that pages refer to. Text

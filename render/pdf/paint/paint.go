@@ -12,7 +12,6 @@ import (
 	"slices"
 
 	"ownerguide/render/pdf/finish"
-	"ownerguide/render/pdf/fonts"
 	"ownerguide/render/pdf/page"
 )
 
@@ -21,7 +20,7 @@ type Painter struct {
 	pages    *finish.Pages
 	used     characters
 	pictures [][]byte       // PNG, in order of first use
-	glyphs   []finish.Glyph // of the current text
+	glyphs   []finish.Glyph // memory for those of a text
 	path     finish.Path    // current path
 	open     bool           // a piece is open
 	tag      page.Tag       // of the open piece
@@ -135,24 +134,16 @@ func (p *Painter) close() {
 
 // text paints text that begins at x, y.
 func (p *Painter) text(t *page.Text, x, y float64) {
-	p.glyphs = p.glyphs[:0]
-	last := rune(-1)
+	if t.Run == nil {
+		shaped := *t
+		p.glyphs = shaped.Shape(p.glyphs[:0])
+		t = &shaped
+	}
 	for _, r := range t.Words {
-		number, advance := fonts.Glyph(t.Look.Style, r)
-		if number == 0 { // layout reports it, and the file is not delivered
-			r = ' '
-			number, advance = fonts.Glyph(t.Look.Style, r)
-		}
-		g := finish.Glyph{Number: number, Advance: advance}
-		if last >= 0 {
-			g.Kern = fonts.Kern(t.Look.Style, last, r)
-		}
 		p.used.add(t.Look.Style, r)
-		p.glyphs, last = append(p.glyphs, g), r
 	}
 	text := finish.Text{
-		Font: int(t.Look.Style) + 1, Size: t.Look.Size, Spacing: t.Look.Spacing, Color: finish.Color(t.Look.Ink),
-		X: x, Y: y, Glyphs: p.glyphs,
+		Run: t.Run, Font: int(t.Look.Style) + 1, Size: t.Look.Size, Spacing: t.Look.Spacing, Color: finish.Color(t.Look.Ink), X: x, Y: y,
 	}
 	switch {
 	case t.Form != page.NoForm:

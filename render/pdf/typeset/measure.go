@@ -4,6 +4,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/fonts"
 	"ownerguide/render/pdf/page"
 )
@@ -14,6 +15,7 @@ type Ruler struct {
 	anyPage string // as wide as any page number
 	key     []byte // of the current text
 	words   []byte // of the line being placed
+	glyphs  []finish.Glyph
 }
 
 type measured struct {

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync/atomic"
 
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/fonts"
@@ -14,36 +15,90 @@ import (
 type PageNumbers struct {
 	Of    map[string]int // page of each anchor
 	Ruler *Ruler
+	pages []int // for [Open.Fill]
 }
 
-// Settle turns items into final ones. If they contain page numbers, open is true and they are returned as they are.
-func (r *Ruler) Settle(items []page.Item) (settled []page.Item, open bool) {
+// Settle turns items into final ones or, if they contain page numbers, open ones.
+func (r *Ruler) Settle(items []page.Item) (settled []page.Item, open *Open) {
+	var to []string // the anchors whose page numbers they contain
 	for _, it := range items {
 		switch it := it.(type) {
 		case *Line:
-			open = open || it.open()
+			to = it.anchors(to)
 		case *Turned:
-			open = open || slices.ContainsFunc(it.Lines, (*Line).open)
+			for _, l := range it.Lines {
+				to = l.anchors(to)
+			}
 		case *page.Link:
-			open = open || strings.Contains(it.Words, Hole)
+			to = appendAnchor(to, it.To, it.Words)
 		}
 	}
-	if open {
-		return items, true
+	if to != nil {
+		return nil, &Open{items: items, to: to}
 	}
-	return (&PageNumbers{Ruler: r}).Resolve(items), false
+	return (&PageNumbers{Ruler: r}).final(items), nil
 }
 
-// open reports whether a line contains a page number, or a link that is read aloud with one.
-func (l *Line) open() bool {
+// anchors appends the anchors whose page numbers a line contains, or a link of it that is read aloud with one.
+func (l *Line) anchors(to []string) []string {
 	for _, w := range l.words {
 		for _, a := range w.atoms {
-			if pc := &l.pieces[a.piece]; pc.Page != "" || pc.Link != nil && strings.Contains(pc.Link.Words, Hole) {
-				return true
+			pc := &l.pieces[a.piece]
+			if pc.Page != "" {
+				to = append(to, pc.Page)
+			}
+			if pc.Link != nil {
+				to = appendAnchor(to, pc.Link.To, pc.Link.Words)
 			}
 		}
 	}
-	return false
+	return to
+}
+
+func appendAnchor(to []string, link, words string) []string {
+	if !strings.Contains(words, Hole) {
+		return to
+	}
+	return append(to, strings.TrimPrefix(link, "#"))
+}
+
+// Open is items that contain page numbers. Most guides of a batch break alike, so it keeps what the items last became. It is safe for
+// concurrent use.
+type Open struct {
+	items []page.Item
+	to    []string // anchors
+	last  atomic.Pointer[filled]
+}
+
+type filled struct {
+	pages []int // of the anchors
+	items []page.Item
+}
+
+// Fill fills page numbers into the items.
+func (o *Open) Fill(p *PageNumbers) []page.Item {
+	pages := p.pages[:0]
+	for _, id := range o.to {
+		pages = append(pages, p.Of[id])
+	}
+	p.pages = pages
+	last := o.last.Load()
+	if last == nil || !slices.Equal(last.pages, pages) {
+		last = &filled{slices.Clone(pages), p.final(o.items)}
+		o.last.Store(last)
+	}
+	return last.items
+}
+
+// final turns items into final ones, with the runs of their texts.
+func (p *PageNumbers) final(items []page.Item) []page.Item {
+	items = p.Resolve(items)
+	for _, it := range items {
+		if t, ok := it.(*page.Text); ok && t.Run == nil {
+			p.Ruler.glyphs = t.Shape(p.Ruler.glyphs[:0])
+		}
+	}
+	return items
 }
 
 // Resolve turns items that contain page numbers into final items.
