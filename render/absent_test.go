@@ -80,6 +80,10 @@ var partWords = []struct {
 	{regexp.MustCompile(`\bside door\b`), []string{"side-door"}},
 	{regexp.MustCompile(`\broof vent\b`), []string{"roof-vent"}},
 	{regexp.MustCompile(`\bbunks?\b|\bhulls?\b|\btransom\b|\bbow (chain|stop)\b|\bhand winch\b`), []string{"boat"}},
+	{regexp.MustCompile(`\bfeeds the breakaway battery alone\b`), []string{"!electric-over-hydraulic"}},
+	{regexp.MustCompile(`\b(stow|set up) the ramps\b|\beach door opens\b|\blet the door be shut\b|\bopened a door\b|\bdoors hooked\b`), []string{"!ramp-gate"}}, // one gate, which opened from within falls outward and hooks to nothing
+	{regexp.MustCompile(`\bneeds a permit\b|\bsticks out past\b|\bstones, tools and ice\b`), []string{"!enclosed"}},
+	{regexp.MustCompile(`\blift the wheel onto a stand\b`), []string{"!livestock"}}, // animals shift on a jack: help with pens comes first
 	{regexp.MustCompile(`\bdrop legs?\b`), []string{"jack-drop-leg"}},
 	{regexp.MustCompile(`\bswing pin\b`), []string{"jack-swivel"}},
 	{regexp.MustCompile(`\bjack foot\b|\bset the foot\b|\bthe foot presses\b`), []string{"!jack-wheel"}},

@@ -46,6 +46,9 @@ var (
 			if b := fitted[product.Body](e); !b.Release.Value {
 				e.report(wrong(e, b.Release, "a door of the body does not open from within").WithHint("fit a release that works without a key, and give inside_release: true"))
 			}
+			if r, ok := first[product.Ramp](e); ok && r.Data.Gate.Value && !r.Data.Release.Value {
+				e.report(wrong(e, r.Data.Gate, "the ramp gate does not open from within").WithHint("fit a release that works without a key while the lock pins are in, and give inside_release: true"))
+			}
 		}})
 )
 

@@ -207,7 +207,7 @@ var (
 			return off
 		})
 
-	_ = declare(Decl{Name: "loading.nose_heavy", Ways: func(e *Eval) []bool { return []bool{noseShare(e) > Get(e, shareHigh)} }, Round: wholeUp,
+	_ = declare(Decl{Name: "loading.nose_heavy", Ways: func(e *Eval) []bool { return []bool{noseShare(e) > Get(e, shareHigh)} }, Round: quantity.Rounding{},
 		Formula: "weights.coupler_empty ÷ weights.empty, where it is more than hitch.tongue_range.high: a light load ahead of the axles then adds to what is too much already", Source: arithmetic},
 		func(e *Eval) quantity.Percent {
 			on := noseShare(e)

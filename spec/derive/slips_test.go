@@ -151,6 +151,7 @@ var slips = []struct {
 	{what: "square feet of openings written as square inches", unit: "0201", line: slip{stock, "open_area: 4200 in²", "open_area: 29 in²"}, code: "stock-air"},
 	{what: "a floor for sheep under bulls", unit: "0201", line: slip{stock, "hoof_load: 1000 lb", "hoof_load: 300 lb"}, code: "stock-floor"},
 	{what: "a body that does not open from within", unit: "0201", line: slip{stock, "inside_release: true", "inside_release: false"}, code: "stock-release"},
+	{what: "a center gate that is worked from within", unit: "0201", line: slip{stock, "    center_gate_reach: true\n", ""}, code: "stock-reach"},
 	{what: "height and opening of the body swapped", unit: "0201", line: slip{stock, "inside_height: 76 in", "inside_height: 70 in"}, code: "stock-opening"},
 	{what: "a body taller than the trailer", unit: "0201", line: slip{stock, "inside_height: 76 in", "inside_height: 86 in"}, code: "stock-height"},
 	{what: "the ball of a lighter coupler", unit: "0142", line: slip{coupling, "ball: 2.3125 in # 2 5/16 in", "ball: 2 in"}, code: "coupler-ball"},
@@ -227,6 +228,7 @@ var slips = []struct {
 	{what: "an opening taller than the body", unit: "0181", line: slip{closed, "high: 74 in", "high: 80 in"}, code: "body-opening"},
 	{what: "a body with one vent", unit: "0181", line: slip{closed, "vents: 4", "vents: 1"}, code: "body-vents"},
 	{what: "a body that does not open from within", unit: "0181", line: slip{closed, "inside_release: true", "inside_release: false"}, code: "body-release"},
+	{what: "a ramp gate that does not open from within", unit: "0181", line: slip{closed, "gate: true\n    # A handle within draws the keepers of both lock pins.\n    inside_release: true", "gate: true"}, code: "body-release"},
 	{what: "an axle that says nothing about greasing", unit: "0142", line: slip{running, "      grease-hubs: { distance: 3000 mi, months: 3 }\n", ""}, code: "task-interval"},
 }
 

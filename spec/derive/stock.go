@@ -111,4 +111,12 @@ var (
 				e.report(wrong(e, b.Release, "nobody can get out of the body from within").WithHint("fit a release that works without a key, and give inside_release: true"))
 			}
 		}})
+
+	_ = limit(Limit{ID: "stock-reach", NoMargin: true, When: when("center-gate"),
+		Protects: "who goes in to shut the center gate stands before frightened animals",
+		Check: func(e *Eval) {
+			if b := fitted[product.StockBody](e); !b.Reach.Value {
+				e.report(wrong(e, b.CenterGate, "nothing says that the center gate is worked from outside").WithHint("let gate, latch and pin be reached through the openings, and give center_gate_reach: true"))
+			}
+		}})
 )

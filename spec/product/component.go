@@ -353,6 +353,7 @@ type Ramp struct {
 	Gate    flag   `yaml:"gate" doc:"True for one ramp that closes the rear like a gate."`
 	Springs flag   `yaml:"springs" doc:"True where springs help to raise them."`
 	Latch   mass   `yaml:"latch_rating" doc:"Of one that stands up on the road: what its latches hold together against a pull at its middle."`
+	Release flag   `yaml:"inside_release" doc:"Of a gate that closes a body: whether who is shut in can let go of it from within while its lock pins are in."`
 }
 
 // DumpBox is a dumping body.
@@ -371,7 +372,7 @@ type Body struct {
 	Tall    length  `yaml:"inside_height,required" doc:"The height inside, from the floor to what hangs lowest below the roof."`
 	Opening Opening `yaml:"opening,required" doc:"The clear opening at the rear."`
 	Vents   count   `yaml:"vents,required" doc:"Openings in its walls that cannot be shut, one high and one low on each side make four."`
-	Release flag    `yaml:"inside_release,required" doc:"Whether every door that a person can be shut in by opens from within without a key."`
+	Release flag    `yaml:"inside_release,required" doc:"Whether every door that a person can be shut in by opens from within without a key. A ramp gate says so of itself."`
 }
 
 // Opening is an opening across the unit.
