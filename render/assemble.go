@@ -127,32 +127,34 @@ type assembly struct {
 	print     quantity.Print
 	findings  source.Findings
 
-	chosen   []*chosen         // sections of this unit's guide, in order
-	card     []*chosen         // sections of its card
-	leaf     []*chosen         // sections of its hand-over leaf
-	mail     []*chosen         // sections of the mail it is sent with
-	beside   bool              // a document beside the guide is being filled
-	brief    bool              // cautions are reduced to two lines
-	homes    map[string]string // sections that contain jobs, by job
-	points   []draw.Stop       // points of the walk-around, in order
-	used     map[string]bool   // names of values that were printed
-	prints   map[string]string // figures as they are printed, by name
-	texts    map[string]string // the same as the language writes them
-	groups   []*dueGroup       // jobs by when they are due; nil until asked for
-	anchors  map[string]bool   // ids that exist
-	task     string            // id of the task being filled, for {task.interval}
-	filling  *chosen           // section being filled
-	boxes    int               // number of checkboxes in the section so far
-	alone    bool              // no block is shared with other units
-	noting   bool              // questions are noted in asked
-	asked    []parallel.Asked[question, answer]
-	firstBox int                   // number of checkboxes when noting began
-	fullHere map[*doc.Caution]bool // panels that must be in full where they are
-	drawn    map[string]int        // number of uses of each drawing
-	terms    []terms               // glossaries, reduced to the terms in use at the end
-	grave    []*doc.Caution        // panels of the collection of the gravest hazards, filled at the end
-	contents []*doc.Contents
-	index    []*doc.Contents // with another order: by symptom and by letter
+	chosen    []*chosen         // sections of this unit's guide, in order
+	card      []*chosen         // sections of its card
+	leaf      []*chosen         // sections of its hand-over leaf
+	mail      []*chosen         // sections of the mail it is sent with
+	beside    bool              // a document beside the guide is being filled
+	brief     bool              // cautions are reduced to two lines
+	homes     map[string]string // sections that contain jobs, by job
+	points    []draw.Stop       // points of the walk-around, in order
+	used      map[string]bool   // names of values that were printed
+	prints    map[string]string // figures as they are printed, by name
+	texts     map[string]string // the same as the language writes them
+	groups    []*dueGroup       // jobs by when they are due; nil until asked for
+	anchors   map[string]bool   // ids that exist
+	task      string            // id of the task being filled, for {task.interval}
+	filling   *chosen           // section being filled
+	boxes     int               // number of checkboxes in the section so far
+	alone     bool              // no block is shared with other units
+	noting    bool              // questions are noted in asked
+	asked     []parallel.Asked[question, answer]
+	firstBox  int                   // number of checkboxes when noting began
+	alike     *spec.Build           // the one that stands for all that are alike; nil until asked for
+	allPoints string                // of the walk-around; empty until asked for
+	fullHere  map[*doc.Caution]bool // panels that must be in full where they are
+	drawn     map[string]int        // number of uses of each drawing
+	terms     []terms               // glossaries, reduced to the terms in use at the end
+	grave     []*doc.Caution        // panels of the collection of the gravest hazards, filled at the end
+	contents  []*doc.Contents
+	index     []*doc.Contents // with another order: by symptom and by letter
 }
 
 // chosen is a section that this unit has: its outline entry and its text in the guide's

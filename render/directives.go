@@ -15,7 +15,8 @@ type filler func(a *assembly, in *doc.Section, p *template.Block) []doc.Block
 // block.
 type directive struct {
 	template.Directive
-	fill filler
+	fill   filler
+	shared bool // all it asks of a unit is noted, so that units with the same answers may share its blocks
 }
 
 // directives returns the registry. A new kind of block is an entry here and its function.
@@ -34,28 +35,28 @@ func directives() []directive {
 	args := func(list ...template.Argument) []template.Argument { return list }
 	type row = template.Directive
 	return []directive{
-		{row{Name: "caution", Args: args(caution, full)}, (*assembly).caution},
-		{row{Name: "safety", Refers: gravest}, (*assembly).safety},
-		{row{Name: "drawing", Args: args(drawing), Lines: template.Sentences, NotOn: mail}, (*assembly).drawing},
-		{row{Name: "logo", NotOn: mail}, (*assembly).logo},
-		{row{Name: "picture", Args: args(template.Argument{Names: proof.Picture}), Lines: template.Described, NotOn: beside}, (*assembly).ownPicture},
-		{row{Name: "glossary", Refers: glossaryHere, NotOn: beside}, (*assembly).glossary},
-		{row{Name: "values", Args: args(caption), Lines: template.Figures}, (*assembly).valueTable},
-		{row{Name: "numbers", Args: args(caption), Lines: template.Figures}, (*assembly).valueTable},
-		{row{Name: "due", Args: args(caption), Lines: template.Intervals}, (*assembly).due},
-		{row{Name: "contents", NotOn: beside}, (*assembly).contentsBlock},
-		{row{Name: "index", NotOn: beside}, (*assembly).indexBlock},
-		{row{Name: "schedule", Args: args(schedule)}, (*assembly).schedule},
-		{row{Name: "tasks", Args: args(jobs), Parts: true, NotOn: mail}, (*assembly).tasks},
-		{row{Name: "trouble", Args: args(system), Refers: troublesOf}, (*assembly).trouble},
-		{row{Name: "as-built"}, (*assembly).asBuilt},
-		{row{Name: "changes"}, (*assembly).changes},
-		{row{Name: "fitted"}, (*assembly).fitted},
-		{row{Name: "stops"}, (*assembly).pointList},
-		{row{Name: "handover"}, (*assembly).handover},
-		{row{Name: "log", NotOn: mail}, (*assembly).log},
-		{row{Name: "statement", Args: args(statement)}, (*assembly).statement},
-		{row{Name: "form", Args: args(form, rules), NotOn: mail}, (*assembly).form},
+		{row{Name: "caution", Args: args(caution, full)}, (*assembly).caution, false},
+		{row{Name: "safety", Refers: gravest}, (*assembly).safety, false},
+		{row{Name: "drawing", Args: args(drawing), Lines: template.Sentences, NotOn: mail}, (*assembly).drawing, true},
+		{row{Name: "logo", NotOn: mail}, (*assembly).logo, false},
+		{row{Name: "picture", Args: args(template.Argument{Names: proof.Picture}), Lines: template.Described, NotOn: beside}, (*assembly).ownPicture, false},
+		{row{Name: "glossary", Refers: glossaryHere, NotOn: beside}, (*assembly).glossary, false},
+		{row{Name: "values", Args: args(caption), Lines: template.Figures}, (*assembly).valueTable, true},
+		{row{Name: "numbers", Args: args(caption), Lines: template.Figures}, (*assembly).valueTable, true},
+		{row{Name: "due", Args: args(caption), Lines: template.Intervals}, (*assembly).due, true},
+		{row{Name: "contents", NotOn: beside}, (*assembly).contentsBlock, false},
+		{row{Name: "index", NotOn: beside}, (*assembly).indexBlock, false},
+		{row{Name: "schedule", Args: args(schedule)}, (*assembly).schedule, false},
+		{row{Name: "tasks", Args: args(jobs), Parts: true, NotOn: mail}, (*assembly).tasks, false},
+		{row{Name: "trouble", Args: args(system), Refers: troublesOf}, (*assembly).trouble, true},
+		{row{Name: "as-built"}, (*assembly).asBuilt, false},
+		{row{Name: "changes"}, (*assembly).changes, false},
+		{row{Name: "fitted"}, (*assembly).fitted, false},
+		{row{Name: "stops"}, (*assembly).pointList, false},
+		{row{Name: "handover"}, (*assembly).handover, false},
+		{row{Name: "log", NotOn: mail}, (*assembly).log, false},
+		{row{Name: "statement", Args: args(statement)}, (*assembly).statement, true},
+		{row{Name: "form", Args: args(form, rules), NotOn: mail}, (*assembly).form, true},
 	}
 }
 

@@ -55,6 +55,7 @@ func TestDirectiveOfATest(t *testing.T) {
 		func(a *assembly, _ *doc.Section, p *template.Block) []doc.Block {
 			return []doc.Block{&doc.Paragraph{Inlines: a.value("wheels.torque", p.At)}}
 		},
+		true,
 	})
 	ts, findings := load(rows, source.Layer{Name: "own", Files: little(t, body("```bolts rolls\nhitch.ball: Ball\n```\n"))})
 	if len(findings) > 0 {

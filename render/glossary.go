@@ -2,7 +2,6 @@ package render
 
 import (
 	"slices"
-	"strings"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/template"
@@ -34,34 +33,19 @@ func (a *assembly) glossary(_ *doc.Section, p *template.Block) []doc.Block {
 
 // dropTerms removes from the glossaries the terms that the guide does not use elsewhere.
 func (a *assembly) dropTerms(sections []*doc.Section) {
-	if len(a.terms) == 0 {
-		return
-	}
-	var all strings.Builder
-	for n := range doc.Walk(sections) {
-		switch n := n.(type) {
-		case *doc.Text:
-			all.WriteString(n.Content)
-		case *doc.Value:
-			all.WriteString(n.Printed)
-		default:
-			all.WriteByte(' ') // separates the words of two blocks
-		}
-	}
-	text := strings.ToLower(all.String())
 	for _, t := range a.terms {
-		own := strings.ToLower(doc.PlainText(t.list))
+		used := doc.UsedTerms(sections, t.list, t.words)
 		var kept []*doc.Item
 		for i, item := range t.list.Items {
-			if word := strings.ToLower(t.words[i]); doc.Uses(text, word) > doc.Uses(own, word) {
+			if used[t.words[i]] {
 				kept = append(kept, item)
 			}
 		}
-		t.list.Items = kept
-	}
-	for s := range doc.All[*doc.Section](sections) {
-		s.Blocks = slices.DeleteFunc(s.Blocks, func(b doc.Block) bool {
-			return slices.ContainsFunc(a.terms, func(t terms) bool { return b == doc.Block(t.list) && len(t.list.Items) == 0 })
-		})
+		if t.list.Items = kept; len(kept) > 0 {
+			continue
+		}
+		for s := range doc.All[*doc.Section](sections) {
+			s.Blocks = slices.DeleteFunc(s.Blocks, func(b doc.Block) bool { return b == doc.Block(t.list) })
+		}
 	}
 }

@@ -36,17 +36,6 @@ func TestGlossary(t *testing.T) {
 	}
 }
 
-func TestUses(t *testing.T) {
-	for _, c := range []struct {
-		text, word string
-		want       int
-	}{{"a mast, masts and a mastiff", "mast", 2}, {"demast", "mast", 0}, {"mast", "mast", 1}, {"mâst mast", "mast", 1}, {"", "mast", 0}, {"x", "", 0}} {
-		if got := doc.Uses(c.text, c.word); got != c.want {
-			t.Errorf("%q in %q: %d, want %d", c.word, c.text, got, c.want)
-		}
-	}
-}
-
 const ownShape = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 200 100"><path d="M20 90 L20 10 L150 10 Z" fill="#333333"/></svg>`
 
 // A picture of the maker's own is shown where its block stands, is safe like a logo, and

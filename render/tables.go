@@ -28,12 +28,13 @@ func (a *assembly) valueTable(_ *doc.Section, p *template.Block) []doc.Block {
 				continue
 			}
 		} else {
-			switch {
+			switch a.note(aboutExistence, line.Name); {
 			case !a.exists(line.Name):
 				continue
 			case derive.IsDeclared(line.Name):
 				figure = a.value(line.Name, line.At)
 			default:
+				a.note(aboutWord, line.Name)
 				w, _ := a.word(line.Name)
 				figure = []doc.Inline{wordNode(w)}
 			}

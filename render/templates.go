@@ -20,6 +20,7 @@ import (
 type Templates struct {
 	*template.Templates
 	fill     map[string]filler    // by directive
+	shares   map[string]bool      // directives whose blocks units may share
 	pictures map[string]*doc.Logo // the maker's own, by file name
 	kept     *keptBlocks
 }
@@ -31,13 +32,13 @@ func LoadTemplates(layers ...source.Layer) (*Templates, source.Findings) {
 
 func load(rows []directive, layers ...source.Layer) (*Templates, source.Findings) {
 	program := template.Program{Words: keys(words), Landmarks: draw.Landmarks(), Labels: append(slices.Clone(doc.ReaderWords), languageLabels()...)}
-	fills := map[string]filler{}
+	fills, shares := map[string]filler{}, map[string]bool{}
 	for _, d := range rows {
 		program.Directives = append(program.Directives, d.Directive)
-		fills[d.Name] = d.fill
+		fills[d.Name], shares[d.Name] = d.fill, d.shared
 	}
 	t, findings := template.Load(program, layers...)
-	own := &Templates{t, fills, map[string]*doc.Logo{}, newKept()}
+	own := &Templates{t, fills, shares, map[string]*doc.Logo{}, newKept()}
 	for _, f := range t.Pictures {
 		n, wrong := logo.Read(f.Shown(), f.Data, "a picture")
 		own.pictures[strings.TrimPrefix(f.Name, template.PictureFolder+"/")] = n
@@ -55,7 +56,7 @@ func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 
 // ForLine returns the templates for a maker's line; see [template.Templates.ForLine].
 func (t *Templates) ForLine(l *product.Line) *Templates {
-	return &Templates{t.Templates.ForLine(l), t.fill, t.pictures, newKept()}
+	return &Templates{t.Templates.ForLine(l), t.fill, t.shares, t.pictures, newKept()}
 }
 
 // SwitchedOff returns what the maker has switched off that the unit would otherwise have.

@@ -51,6 +51,9 @@ func (a *assembly) ownPicture(_ *doc.Section, p *template.Block) []doc.Block {
 
 func (a *assembly) drawing(_ *doc.Section, p *template.Block) []doc.Block {
 	id := p.Call.Args[0]
+	a.note(aboutBuild, "")
+	a.note(aboutPoints, "")
+	a.note(aboutDrawn, id)
 	drawing, alt, err := draw.Draw(id, a.subject())
 	if err != nil {
 		a.findings.Add(template.CodeDrawing.At(p.At, "drawing %q: %v", id, err))
@@ -81,9 +84,16 @@ func (a *assembly) picture() *doc.Drawing {
 func (a *assembly) subject() draw.Subject {
 	figure := func(name string) (text string) {
 		a.build.TraceDetached(func() { text = a.figure(name) }) // a picture that can do without is none for want of it
+		a.note(aboutFigure, name)
 		return text
 	}
-	return draw.Subject{Build: a.build, Values: a.values, Stops: a.points, Label: a.label, Figure: figure}
+	exact := func(name string) any {
+		if v, ok := a.lookup(name); ok {
+			return v.Exact
+		}
+		return nil
+	}
+	return draw.Subject{Build: a.build, Values: a.values, Stops: a.points, Label: a.label, Figure: figure, Exact: exact}
 }
 
 // sentences returns the lines of a block that apply to this unit as running text.

@@ -113,6 +113,13 @@ func (b *Build) WithParts(parts []*Fitting) *Build {
 // Options returns the options of the unit, in the order of the model's list.
 func (b *Build) Options() []ChosenOption { b.dependOnAll(); return b.options }
 
+// Alike reports whether two builds that are not watched have the same options, parts and features of the same model and the same system of units.
+func (b *Build) Alike(other *Build) bool {
+	return b.Model == other.Model && b.Line == other.Line && b.Print().System == other.Print().System && slices.Equal(b.parts, other.parts) &&
+		slices.EqualFunc(b.options, other.options, func(x, y ChosenOption) bool { return x.Option == y.Option }) &&
+		slices.EqualFunc(b.features, other.features, func(x, y Feature) bool { return x.Name == y.Name })
+}
+
 // Tasks returns the tasks of the line that apply to this unit, in order.
 func (b *Build) Tasks() iter.Seq[*product.Task] {
 	return func(yield func(*product.Task) bool) {

@@ -1,8 +1,12 @@
 package doc
 
 import (
+	"encoding/binary"
 	"slices"
 	"strings"
+	"sync"
+	"sync/atomic"
+	"unicode/utf8"
 
 	"ownerguide/spec/source"
 )
@@ -14,19 +18,14 @@ type Alphabet string
 // Sorted returns entries in the order of their titles: signs and digits first, then letters. Entries that sort alike keep their order.
 func Sorted[T any](a Alphabet, list []T, title func(T) string) []T {
 	type sorted struct {
-		key []int
+		key string
 		of  T
 	}
 	all := make([]sorted, len(list))
 	for i, e := range list {
-		letters := a.letters(title(e))
-		key := make([]int, len(letters))
-		for k, r := range letters {
-			key[k] = a.place(r)<<32 | int(r)
-		}
-		all[i] = sorted{key, e}
+		all[i] = sorted{a.key(title(e)), e}
 	}
-	slices.SortStableFunc(all, func(x, y sorted) int { return slices.Compare(x.key, y.key) })
+	slices.SortStableFunc(all, func(x, y sorted) int { return strings.Compare(x.key, y.key) })
 	out := make([]T, len(list))
 	for i, e := range all {
 		out[i] = e.of
@@ -34,8 +33,43 @@ func Sorted[T any](a Alphabet, list []T, title func(T) string) []T {
 	return out
 }
 
+// key returns a text that sorts as a title does: of each letter its rank, then the letter. The titles of a run's guides
+// are mostly the same, and their keys are kept.
+func (a Alphabet) key(title string) string {
+	of := titled{a, title}
+	if key, ok := keys.Load(of); ok {
+		return key.(string)
+	}
+	var key []byte
+	for _, r := range a.letters(title) {
+		key = binary.BigEndian.AppendUint32(binary.BigEndian.AppendUint16(key, uint16(a.place(r))), uint32(r))
+	}
+	if keysHeld.Add(1) > mostKeys {
+		keys.Clear()
+		keysHeld.Store(0)
+	}
+	keys.Store(of, string(key))
+	return string(key)
+}
+
+type titled struct {
+	alphabet Alphabet
+	title    string
+}
+
+// mostKeys limits the keys kept: when there are more, all are dropped.
+const mostKeys = 4000
+
+var (
+	keys     sync.Map // by titled
+	keysHeld atomic.Int64
+)
+
 // Letter returns the letter under which a title is listed.
-func (a Alphabet) Letter(title string) string { return strings.ToUpper(string(a.letters(title)[:1])) }
+func (a Alphabet) Letter(title string) string {
+	_, size := utf8.DecodeRuneInString(title)
+	return strings.ToUpper(string(a.letters(title[:size])))
+}
 
 // letters returns the letters of a text as they are sorted.
 func (a Alphabet) letters(text string) []rune {

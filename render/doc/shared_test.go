@@ -24,3 +24,14 @@ func TestShared(t *testing.T) {
 		t.Error("a copy of a shared block is taken for it")
 	}
 }
+
+func TestUses(t *testing.T) {
+	for _, c := range []struct {
+		text, word string
+		want       bool
+	}{{"a masthead, masts", "mast", true}, {"a mastiff", "mast", false}, {"demast", "mast", false}, {"mast", "mast", true}, {"mâst mast", "mast", true}, {"", "mast", false}, {"x", "", false}} {
+		if got := uses(c.text, c.word); got != c.want {
+			t.Errorf("%q in %q: %v, want %v", c.word, c.text, got, c.want)
+		}
+	}
+}

@@ -6,21 +6,65 @@ import (
 	"unicode/utf8"
 )
 
-// Uses returns how often a word occurs in a text, by itself or with a plural
-// ending.
-func Uses(text, word string) (n int) {
+// lowered is the text of a block in lower case.
+type lowered string
+
+// UsedTerms returns the terms that sections use outside of one list.
+func UsedTerms(sections []*Section, except *List, terms []string) map[string]bool {
+	used, words := map[string]bool{}, map[string]string{}
+	for _, t := range terms {
+		words[t] = strings.ToLower(t)
+	}
+	find := func(text lowered) {
+		for term, word := range words {
+			if uses(string(text), word) {
+				used[term] = true
+				delete(words, term)
+			}
+		}
+	}
+	for s := range All[*Section](sections) {
+		if s.Heading != nil {
+			find(lower(s.Heading))
+		}
+		for _, b := range s.Blocks {
+			if _, section := b.(*Section); !section && b != Block(except) {
+				find(Once(b, func() lowered { return lower(b) }))
+			}
+		}
+	}
+	return used
+}
+
+func lower(n Node) lowered {
+	var all strings.Builder
+	for n := range Walk([]Node{n}) {
+		switch n := n.(type) {
+		case *Text:
+			all.WriteString(n.Content)
+		case *Value:
+			all.WriteString(n.Printed)
+		default:
+			all.WriteByte(' ') // separates the words of two parts
+		}
+	}
+	return lowered(strings.ToLower(all.String()))
+}
+
+// uses reports whether a text uses a word, by itself or with a plural ending.
+func uses(text, word string) bool {
 	letter := func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
 	for word != "" {
 		at := strings.Index(text, word)
 		if at < 0 {
-			return n
+			return false
 		}
 		before, _ := utf8.DecodeLastRuneInString(text[:at])
 		after, _ := utf8.DecodeRuneInString(strings.TrimPrefix(text[at+len(word):], "s"))
 		if !letter(before) && !letter(after) { // RuneError, at an end, is not a letter
-			n++
+			return true
 		}
 		text = text[at+len(word):]
 	}
-	return n
+	return false
 }

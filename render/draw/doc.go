@@ -23,6 +23,7 @@ type Subject struct {
 	Stops  []Stop
 	Label  func(key string) string  // texts of the drawing in the guide's language, keys "draw.…"
 	Figure func(name string) string // a value as printed; "" if the unit lacks it
+	Exact  func(name string) any    // before rounding; nil if the unit lacks it
 
 	lacks error // the first missing figure that a drawing needs
 }

@@ -112,6 +112,12 @@ func unitOf(t *testing.T, name string, data []byte) *Subject {
 			}
 			return v.Print(quantity.English)
 		},
+		Exact: func(name string) any {
+			if v, ok := values.Lookup(name); ok {
+				return v.Exact
+			}
+			return nil
+		},
 	}
 }
 

@@ -27,9 +27,7 @@ func (s *Subject) need(name string) string {
 
 // exact returns a figure as a quantity, before rounding.
 func exact[Q quantity.Quantity](s *Subject, name string) (q Q, ok bool) {
-	if v, there := s.Values.Lookup(name); there {
-		q, ok = v.Exact.(Q)
-	}
+	q, ok = s.Exact(name).(Q)
 	return q, ok
 }
 

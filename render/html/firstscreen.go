@@ -14,24 +14,28 @@ import (
 // lists to find things. They are generated from the document. A document without contacts,
 // such as one for the engineer, has none.
 type aids struct {
-	numbers  *doc.Table                 // the key numbers
-	trip     *doc.Section               // the check list before each trip
-	walk     *doc.Section               // the chapter of the walk-around
-	trouble  *doc.Section               // the chapter of troubleshooting
-	visits   map[*doc.Row]int           // rows of the dated schedule, with the number of the visit
-	undated  *doc.Table                 // the jobs that are due first, by use; its caption says when
-	due      *doc.Section               // where that stands
-	checks   int                        // boxes of the check list
-	points   int                        // of the walk-around
-	places   []*doc.Section             // of the trouble chapter that hold symptoms, in order
-	signs    map[*doc.Section][]symptom // by such a section, in order
-	rows     map[*doc.Row]string        // ids of rows that lists lead to
-	folds    map[*doc.Section]bool      // sections of which one is looked for by its title: jobs, and what a chapter of tables holds
-	callable []string                   // see [callable]
+	numbers             *doc.Table                 // the key numbers
+	trip                *doc.Section               // the check list before each trip
+	walk                *doc.Section               // the chapter of the walk-around
+	trouble             *doc.Section               // the chapter of troubleshooting
+	visits              map[*doc.Row]int           // rows of the dated schedule, with the number of the visit
+	undated             *doc.Table                 // the jobs that are due first, by use; its caption says when
+	due                 *doc.Section               // where that stands
+	checks              int                        // boxes of the check list
+	points              int                        // of the walk-around
+	places              []*doc.Section             // of the trouble chapter that hold symptoms, in order
+	signs               map[*doc.Section][]symptom // by such a section, in order
+	rows                map[*doc.Row]string        // ids of rows that lists lead to
+	folds               map[*doc.Section]bool      // sections of which one is looked for by its title: jobs, and what a chapter of tables holds
+	endings             []string                   // inflectional, of the language
+	callable, callSigns []string                   // see [callable]
 }
 
 // symptom is a row of a table of trouble.
-type symptom struct{ id, words string }
+type symptom struct {
+	id, words string
+	terms     []string
+}
 
 var visitDate = source.Pattern(`^visit\.\d+\.date$`)
 
@@ -40,7 +44,8 @@ func gather(g *doc.Guide) *aids {
 	if len(g.Contacts) == 0 {
 		return nil
 	}
-	a := &aids{visits: map[*doc.Row]int{}, signs: map[*doc.Section][]symptom{}, rows: map[*doc.Row]string{}, folds: map[*doc.Section]bool{}, callable: callable(g.Contacts)}
+	a := &aids{visits: map[*doc.Row]int{}, signs: map[*doc.Section][]symptom{}, rows: map[*doc.Row]string{}, folds: map[*doc.Section]bool{}, endings: strings.Fields(g.Words["screen.endings"])}
+	a.callable, a.callSigns = callable(g.Contacts)
 	onCard := map[string]bool{}
 	if g.Card != nil {
 		for s := range doc.All[*doc.Section](g.Card.Sections) {
@@ -102,7 +107,8 @@ func (a *aids) section(chapter, s *doc.Section, onCard map[string]bool) {
 			if a.signs[s] == nil {
 				a.places = append(a.places, s)
 			}
-			a.signs[s] = append(a.signs[s], symptom{b.ID, strings.TrimSuffix(doc.PlainText(b.Symptom...), ".")})
+			words := strings.TrimSuffix(doc.PlainText(b.Symptom...), ".")
+			a.signs[s] = append(a.signs[s], symptom{b.ID, words, a.terms(words)})
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package html
 
 import (
+	"slices"
 	"strings"
 
 	"ownerguide/render/doc"
@@ -49,27 +50,25 @@ func keepNumberWhole(number string) string {
 	return `<span class="n">` + number + `</span>`
 }
 
-// callable returns the contacts' numbers and addresses in escaped text, each followed by the link it becomes.
-func callable(contacts []doc.Contact) (pairs []string) {
+// callable returns the contacts' numbers and addresses in escaped text, each followed by the link it becomes, and what
+// any text with one of them contains.
+func callable(contacts []doc.Contact) (pairs, signs []string) {
 	for _, c := range contacts {
 		if c.Phone != "" {
 			pairs = append(pairs, keepNumbersWhole(esc(c.Phone)), "<a class=\"n\" href=\""+esc(telephoneAddress(c.Phone))+"\">"+esc(c.Phone)+"</a>")
+			signs = append(signs, esc(c.Phone[strings.LastIndexByte(c.Phone, ' ')+1:]))
 		}
 		if address := esc(c.Mail); address != "" {
 			pairs = append(pairs, address, "<a href=\"mailto:"+address+"\">"+address+"</a>")
+			signs = append(signs, address)
 		}
 	}
-	return pairs
+	return pairs, signs
 }
 
-// calls reports whether a text has such a number or address: hardly any has, and looking for all at once is slow.
+// calls reports whether a text may have such a number or address: hardly any has, and looking for all at once is slow.
 func (a *aids) calls(text string) bool {
-	for i := 0; i < len(a.callable); i += 2 {
-		if strings.Contains(text, a.callable[i]) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(a.callSigns, func(sign string) bool { return strings.Contains(text, sign) })
 }
 
 // call turns them into links.

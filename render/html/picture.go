@@ -49,7 +49,6 @@ func (p *page) view(v *doc.View) {
 			}
 			if k.To != "" {
 				words = "<a href=\"#" + esc(k.To) + "\">" + words + "</a>"
-				p.keyed["#"+k.To] = true
 			}
 			p.printf("<li>%s<span>%s</span></li>\n", sign, words)
 		}

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"ownerguide/render/doc"
 )
@@ -19,15 +20,18 @@ func (p *page) troubleSections() {
 }
 
 // relatedSymptoms lists, at the end of a section of the trouble chapter, the symptoms of
-// other sections that share a word with its title: if a deck hangs, the owner looks under
+// other sections that share a term with its title: if a deck hangs, the owner looks under
 // deck, though the cause is hydraulic.
 func (p *page) relatedSymptoms(s *doc.Section) {
-	title, open := doc.PlainText(s.Heading), false
+	title, open := p.aids.terms(doc.PlainText(s.Heading)), false
 	for _, other := range p.aids.places {
 		if other == s {
 			continue
 		}
-		for _, sign := range p.symptomsNaming(p.aids.signs[other], title) {
+		for _, sign := range p.aids.signs[other] {
+			if !slices.ContainsFunc(title, func(term string) bool { return slices.Contains(sign.terms, term) }) {
+				continue
+			}
 			if !open {
 				open = true
 				p.text("<ul class=\"rows aid\">\n")
@@ -40,35 +44,20 @@ func (p *page) relatedSymptoms(s *doc.Section) {
 	}
 }
 
-// symptomsNaming returns the symptoms that share a term with a title.
-func (p *page) symptomsNaming(list []symptom, title string) (out []symptom) {
-	for _, sign := range list {
-		words := p.terms(sign.words)
-		for _, word := range p.terms(title) {
-			if slices.Contains(words, word) {
-				out = append(out, sign)
-				break
-			}
-		}
-	}
-	return out
-}
-
 // leastTerm is the minimum length of a term.
 const leastTerm = 4
 
 // terms returns the words of a text that may be terms, in lower case and without inflectional
 // endings.
-func (p *page) terms(text string) (out []string) {
-	endings := strings.Fields(p.guide.Words["screen.endings"])
+func (a *aids) terms(text string) (out []string) {
 	for _, word := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) }) {
-		for _, end := range endings {
+		for _, end := range a.endings {
 			if stem, ends := strings.CutSuffix(word, end); ends {
 				word = stem
 				break
 			}
 		}
-		if len([]rune(word)) >= leastTerm {
+		if utf8.RuneCountInString(word) >= leastTerm {
 			out = append(out, word)
 		}
 	}

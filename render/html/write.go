@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"unicode/utf8"
 
 	"ownerguide/render/doc"
 	"ownerguide/spec/source"
@@ -229,7 +230,14 @@ type shared struct {
 }
 
 func (p *page) block(n doc.Block) {
-	if !doc.IsShared(n) {
+	if pic, ok := n.(*doc.Figure); ok {
+		for _, v := range pic.Column {
+			for _, k := range v.Key {
+				p.keyed["#"+k.To] = true
+			}
+		}
+	}
+	if t, ok := n.(*doc.Table); !doc.IsShared(n) || ok && t.Role != doc.TablePlain && t.Role != doc.TableLog { // the rows of other tables get ids
 		p.ownBlock(n)
 		return
 	}
@@ -399,7 +407,7 @@ func (p *page) inline(n doc.Inline) {
 		p.text(words)
 	case *doc.Value:
 		class := "v"
-		if len([]rune(n.Printed)) > widestValue || !strings.ContainsAny(n.Printed, "0123456789") {
+		if utf8.RuneCountInString(n.Printed) > widestValue || !strings.ContainsAny(n.Printed, "0123456789") {
 			class = "v long"
 		}
 		p.text("<span class=\"", class, "\">", esc(n.Printed), "</span>")
