@@ -13,7 +13,6 @@ import (
 	"ownerguide/render/template"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
-	"ownerguide/spec/parallel"
 	"ownerguide/spec/proof"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/sheet"
@@ -145,7 +144,7 @@ type assembly struct {
 	boxes     int               // number of checkboxes in the section so far
 	alone     bool              // no block is shared with other units
 	noting    bool              // questions are noted in asked
-	asked     []parallel.Asked[question, answer]
+	asked     []noted
 	firstBox  int                   // number of checkboxes when noting began
 	alike     *spec.Build           // the one that stands for all that are alike; nil until asked for
 	allPoints string                // of the walk-around; empty until asked for

@@ -161,7 +161,7 @@ func (s *calculations) entry(in derive.Input) string {
 
 // name returns a value's name as a link to its section.
 func (s *calculations) name(name string) doc.Inline {
-	if _, ok := s.assembly.values.Lookup(name); ok {
+	if _, ok := s.writing(name); ok {
 		return s.internalLink(name, name)
 	}
 	return text(name)
@@ -178,19 +178,22 @@ func (s *calculations) values(g *doc.Guide) {
 		if id := "values-" + prefix; system == nil || system.ID != id {
 			system = part(c, id, strings.ReplaceAll(prefix, "_", " "))
 		}
-		s.value(system, v, before)
-		if before == nil || !sameWords(before, v) {
+		like := ""
+		if before != nil && before.SameWords(v) {
+			like = before.Name
+		}
+		add(system, s.assembly.share(keptKey{figure: v.Name, like: like}, func() []doc.Block { return []doc.Block{s.value(v, like)} })...)
+		if like == "" {
 			before = v
 		}
 	}
 }
 
-// sameWords reports whether two figures have the same formula and source.
-func sameWords(x, y *derive.Value) bool { return x.Formula == y.Formula && x.Source == y.Source }
-
-// value adds the section of one figure; before is the previous one, whose texts it may share.
-func (s *calculations) value(parent *doc.Section, v, before *derive.Value) {
-	n := part(parent, v.Name, v.Name)
+// value returns the section of one figure; like is the one with the same words, if any.
+func (s *calculations) value(v *derive.Value, like string) *doc.Section {
+	n := headed(3, doc.RolePlain, v.Name, v.Name)
+	s.note(aboutWriting, v.Name)
+	s.note(aboutValue, v.Name)
 	facts := []doc.Inline{&doc.Value{Name: v.Name, Printed: s.written(v)}}
 	fact := func(words string) { facts = append(facts, text(words)) }
 	printed, unit, _ := v.Number(s.print)
@@ -202,8 +205,8 @@ func (s *calculations) value(parent *doc.Section, v, before *derive.Value) {
 		fact(s.label("calc.engineer"))
 	}
 	say(n, facts...)
-	if before != nil && sameWords(before, v) {
-		say(n, text(s.label("calc.as-for")), s.name(before.Name))
+	if like != "" {
+		say(n, text(s.label("calc.as-for")), s.name(like))
 	} else {
 		say(n, append([]doc.Inline{text(s.label("calc.formula"))}, s.linked(v.Formula)...)...)
 		say(n, text(s.words("calc.source", "worth", s.basis(v), "source", v.Source.String())))
@@ -212,9 +215,10 @@ func (s *calculations) value(parent *doc.Section, v, before *derive.Value) {
 		say(n, text(s.words("calc.numbers", "formula", numbers, "figure", s.written(v))))
 	}
 	list := &doc.List{Tight: true}
+	s.note(aboutInputs, v.Name)
 	for _, in := range v.Inputs {
-		if used, ok := s.assembly.values.Lookup(in.Name); ok {
-			list.Items = append(list.Items, itemOf(s.name(in.Name), text(": "+s.written(used))))
+		if figure, ok := s.writing(in.Name); ok {
+			list.Items = append(list.Items, itemOf(s.name(in.Name), text(": "+figure)))
 		} else {
 			list.Items = append(list.Items, itemOf(text(s.entry(in)+": "+in.Text)))
 		}
@@ -222,13 +226,14 @@ func (s *calculations) value(parent *doc.Section, v, before *derive.Value) {
 	if len(list.Items) > 0 {
 		add(n, list)
 	}
+	return n
 }
 
 // linked turns the names in a formula into links.
 func (s *calculations) linked(formula string) (out []doc.Inline) {
 	done := 0
 	for _, at := range derive.NamesIn(formula) {
-		if _, ok := s.assembly.values.Lookup(formula[at[0]:at[1]]); !ok {
+		if _, ok := s.writing(formula[at[0]:at[1]]); !ok {
 			continue
 		}
 		if at[0] > done {
@@ -252,8 +257,8 @@ func (s *calculations) substituted(v *derive.Value) (formula string, ok bool) {
 	formula, _, _ = strings.Cut(v.Formula, ": ") // what follows is an explanation
 	filled, done := "", 0
 	for _, at := range derive.NamesIn(formula) {
-		if used, found := s.assembly.values.Lookup(formula[at[0]:at[1]]); found {
-			figure, _ := doc.FirstUnit(s.assembly.label(doc.BothUnits), s.written(used))
+		if used, found := s.writing(formula[at[0]:at[1]]); found {
+			figure, _ := doc.FirstUnit(s.assembly.label(doc.BothUnits), used)
 			filled += formula[done:at[0]] + figure
 			done, ok = at[1], true
 		}

@@ -48,6 +48,7 @@ func (k *keptBlocks) alike(b *spec.Build) *spec.Build {
 type keptKey struct {
 	text          *template.Block
 	beside, brief bool
+	figure, like  string // of the calculations: a figure, and the one with whose words it stands
 }
 
 type keptBlock struct {
@@ -68,6 +69,8 @@ const (
 	aboutExistence                     // of a value or word
 	aboutFigure                        // as printed
 	aboutValue                         // before rounding
+	aboutWriting                       // a figure in all documents
+	aboutInputs                        // of a figure: entries, as the calculations write them
 	aboutWord                          // of sheet or line
 	aboutAddress                       // where a link leads to
 	aboutTask                          // being filled
@@ -98,6 +101,14 @@ func (a *assembly) ask(q question) (to answer) {
 		if v, ok := a.values.Lookup(q.name); ok {
 			to.exact = v.Exact
 		}
+	case aboutWriting:
+		if v, ok := a.values.Lookup(q.name); ok {
+			to.text, to.holds = a.written(v), true
+		}
+	case aboutInputs:
+		if v, ok := a.values.Lookup(q.name); ok {
+			to.text = v.InputsTold(a.build.Sheet.File)
+		}
 	case aboutWord:
 		w, _ := a.word(q.name)
 		to.text, to.at = w.Value, w.At
@@ -125,18 +136,26 @@ func (a *assembly) ask(q question) (to answer) {
 
 // note notes a question with its answer.
 func (a *assembly) note(about questionKind, name string) {
-	if a.noting {
-		q := question{about, name}
-		a.asked = append(a.asked, parallel.Asked[question, answer]{Question: q, Answer: a.ask(q)})
+	q := question{about, name}
+	if a.noting && !slices.ContainsFunc(a.asked, func(before noted) bool { return before.Question == q }) {
+		a.asked = append(a.asked, noted{Question: q, Answer: a.ask(q)})
 	}
 }
 
+type noted = parallel.Asked[question, answer]
+
 // shared fills a block of a text or shares that of an earlier unit.
 func (a *assembly) shared(in *doc.Section, b *template.Block) []doc.Block {
+	fill := func() []doc.Block { return a.blocks(in, b) }
 	if a.alone || b.Calls() && !(b.Kind == template.CallBlock && a.templates.shares[b.Call.Name]) {
-		return a.blocks(in, b)
+		return fill()
 	}
-	key, found := keptKey{b, a.beside, a.brief}, len(a.findings)
+	return a.share(keptKey{text: b, beside: a.beside, brief: a.brief}, fill)
+}
+
+// share makes blocks or shares those of an earlier unit.
+func (a *assembly) share(key keptKey, fill func() []doc.Block) []doc.Block {
+	found := len(a.findings)
 	kept, ok := a.templates.kept.Find(key, a.ask)
 	if a.findings = a.findings[:found]; ok {
 		a.boxes += kept.boxes
@@ -148,7 +167,7 @@ func (a *assembly) shared(in *doc.Section, b *template.Block) []doc.Block {
 		return kept.blocks
 	}
 	a.noting, a.asked, a.firstBox = true, nil, a.boxes
-	out := a.blocks(in, b)
+	out := fill()
 	if a.noting = false; len(a.findings) == found {
 		for _, n := range out {
 			doc.Share(n)

@@ -58,7 +58,15 @@ func TestSharedBlocksAreAsIfAlone(t *testing.T) {
 			}
 			for _, of := range []func(*doc.Guide) *doc.Guide{
 				func(g *doc.Guide) *doc.Guide { return g }, func(g *doc.Guide) *doc.Guide { return g.Card },
-				func(g *doc.Guide) *doc.Guide { return g.Leaf }, func(g *doc.Guide) *doc.Guide { return g.Mail }} {
+				func(g *doc.Guide) *doc.Guide { return g.Leaf }, func(g *doc.Guide) *doc.Guide { return g.Mail },
+				func(of *doc.Guide) *doc.Guide {
+					made := templates
+					if of == alone {
+						made = &fresh
+					}
+					sums, _ := made.Calculations(b, vs, Made{})
+					return sums
+				}} {
 				g, alone := of(g), of(alone)
 				if g == nil && alone == nil {
 					continue

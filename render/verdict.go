@@ -1,9 +1,7 @@
 package render
 
 import (
-	"cmp"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -23,66 +21,11 @@ type Made struct {
 // fewest is the number of margins on the first page.
 const fewest = 12
 
-// comparison is a margin with its utilization.
-type comparison struct {
-	derive.Margin
-	used float64 // what is needed as a fraction of what there is; NaN if not meaningful
-}
-
-// comparisons returns all of a unit: first those that are violated, then by what is left,
-// then those without a fraction.
-func (s *calculations) comparisons() (list []comparison) {
-	for _, m := range s.assembly.values.Margins() {
-		list = append(list, comparison{m, m.Used()})
-	}
-	slices.SortStableFunc(list, func(x, y comparison) int {
-		rank := func(c comparison) int {
-			switch {
-			case !c.Kept:
-				return 0
-			case math.IsNaN(c.used):
-				return 2
-			}
-			return 1
-		}
-		return cmp.Or(cmp.Compare(rank(x), rank(y)), cmp.Compare(y.used, x.used))
-	})
-	return list
-}
-
-// exact reports whether a comparison leaves nothing by design: a rating taken from the
-// label, a count, a figure calculated from its limit.
-func (c comparison) exact() bool { return c.Kept && math.Abs(c.used-1) < 1e-6 }
-
-// group returns the group of a comparison: counts say nothing about the strength of a
-// structure.
-func (c comparison) group() string {
-	switch c.Of {
-	case quantity.DimMass, quantity.DimTorque:
-		return "load"
-	case quantity.DimPressure, quantity.DimVolume, quantity.DimFlowRate:
-		return "pressure"
-	case quantity.DimCurrent, quantity.DimVoltage, quantity.DimCharge, quantity.DimResistance:
-		return "electric"
-	case quantity.DimLength, quantity.DimAngle:
-		return "size"
-	case quantity.DimCount:
-		return "count"
-	}
-	return "rest"
-}
-
-// groups are in the order of the document.
-var groups = []string{"load", "pressure", "electric", "size", "count", "rest"}
-
-// strength are the groups in which something may break or burn.
-var strength = groups[:3]
-
 // verdict writes the first page: whether all limits are kept, the smallest margins, what was
 // and was not checked, what it was made from, and where to sign.
 func (s *calculations) verdict(g *doc.Guide, made Made) {
 	c := s.chapter(g, "verdict", s.label("calc.verdict"), doc.RoleChapter)
-	list := s.comparisons()
+	list := s.assembly.values.Comparisons()
 	broken := 0
 	for _, m := range list {
 		if !m.Kept {
@@ -97,10 +40,10 @@ func (s *calculations) verdict(g *doc.Guide, made Made) {
 
 	least := s.newTable(doc.TablePlain, s.label("calc.limits.least"), "calc.limit", "calc.comparison", "calc.needs", "calc.has", "calc.used")
 	for _, m := range list {
-		if len(least.Rows) == fewest || math.IsNaN(m.used) && m.Kept {
+		if len(least.Rows) == fewest || math.IsNaN(m.Utilization) && m.Kept {
 			break
 		}
-		if !m.Kept || !m.exact() && slices.Contains(strength, m.group()) {
+		if !m.Kept || !m.Exactly() && m.Strength() {
 			s.row(least, m)
 		}
 	}
@@ -108,17 +51,17 @@ func (s *calculations) verdict(g *doc.Guide, made Made) {
 	add(c, rowsOf(least, source.Pos{})...)
 
 	checked := s.newTable(doc.TablePlain, s.label("calc.checked"), "calc.group", "calc.comparisons", "calc.exactly", "calc.tightest")
-	for _, group := range groups {
+	for _, group := range derive.Groups {
 		n, exact, tightest := 0, 0, ""
 		for _, m := range list {
-			if m.group() != group {
+			if m.Group() != group {
 				continue
 			}
 			n++
-			if m.exact() {
+			if m.Exactly() {
 				exact++
-			} else if tightest == "" && !math.IsNaN(m.used) {
-				tightest = m.Code.ID + ", " + s.share(m.used)
+			} else if tightest == "" && !math.IsNaN(m.Utilization) {
+				tightest = m.Code.ID + ", " + s.share(m.Utilization)
 			}
 		}
 		if n > 0 {
@@ -147,9 +90,9 @@ func (s *calculations) verdict(g *doc.Guide, made Made) {
 
 // row adds a comparison to a table: its two sides, and the figures in one system of units,
 // so that they can be compared.
-func (s *calculations) row(t *doc.Table, m comparison) {
+func (s *calculations) row(t *doc.Table, m derive.Comparison) {
 	needs, has := m.Sides()
-	used := []doc.Inline{&doc.Value{Printed: s.share(m.used)}}
+	used := []doc.Inline{&doc.Value{Printed: s.share(m.Utilization)}}
 	if !m.Kept {
 		used = append(used, text(" "+s.label("calc.broken")))
 	}
@@ -176,7 +119,7 @@ func (s *calculations) limits(g *doc.Guide) {
 	say(c, text(s.label("calc.limits.intro")))
 	sections := map[string]*doc.Section{}
 	lists := map[string]*doc.List{}
-	for _, m := range s.comparisons() {
+	for _, m := range s.assembly.values.Comparisons() {
 		id := m.Code.ID
 		if sections[id] == nil {
 			sections[id], lists[id] = part(c, "limit-"+id, id), &doc.List{Tight: true}
@@ -190,7 +133,7 @@ func (s *calculations) limits(g *doc.Guide) {
 		if !m.Kept {
 			kept = s.label("calc.broken")
 		}
-		line = append(line, text(s.words("calc.so", "used", s.share(m.used), "kept", kept)))
+		line = append(line, text(s.words("calc.so", "used", s.share(m.Utilization), "kept", kept)))
 		lists[id].Items = append(lists[id].Items, itemOf(line...))
 	}
 }

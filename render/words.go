@@ -65,6 +65,17 @@ func (a *assembly) lookup(name string) (*derive.Value, bool) {
 	return a.values.Lookup(name)
 }
 
+// writing returns a figure as every document of the unit prints it.
+func (a *assembly) writing(name string) (text string, ok bool) {
+	if name != "" {
+		a.note(aboutWriting, name)
+	}
+	if v, ok := a.values.Lookup(name); ok {
+		return a.written(v), true
+	}
+	return "", false
+}
+
 // countOf prints a count with its noun, in the plural form for that number.
 func (a *assembly) countOf(name, noun string, at source.Pos) []doc.Inline {
 	value := a.value(name, at)

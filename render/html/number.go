@@ -56,7 +56,8 @@ func callable(contacts []doc.Contact) (pairs, signs []string) {
 	for _, c := range contacts {
 		if c.Phone != "" {
 			pairs = append(pairs, keepNumbersWhole(esc(c.Phone)), "<a class=\"n\" href=\""+esc(telephoneAddress(c.Phone))+"\">"+esc(c.Phone)+"</a>")
-			signs = append(signs, esc(c.Phone[strings.LastIndexByte(c.Phone, ' ')+1:]))
+			phone := strings.TrimRight(c.Phone, "0123456789")
+			signs = append(signs, c.Phone[len(phone):]) // its last digits; "" is in any text
 		}
 		if address := esc(c.Mail); address != "" {
 			pairs = append(pairs, address, "<a href=\"mailto:"+address+"\">"+address+"</a>")
