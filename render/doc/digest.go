@@ -57,9 +57,9 @@ func DrawingDigest(drawing *Drawing) string {
 // digester feeds a hash. Texts are preceded by their length and numbers are self-delimiting,
 // so that different input never gives the same bytes.
 type digester struct {
-	hash    hash.Hash
-	waiting []byte // bytes not yet hashed
-	whole   bool   // nothing is left out
+	hash    hash.Hash // nil if the bytes are only collected
+	waiting []byte    // bytes not yet hashed
+	whole   bool      // nothing is left out
 }
 
 func (d *digester) sum() string {
@@ -145,8 +145,11 @@ var names = func() map[reflect.Type]string {
 	return out
 }()
 
-// digested is the bytes that a shared block adds to a digest.
-type digested []byte
+// digested is the bytes that a shared block adds to a digest, and key the digest of everything in it.
+type (
+	digested []byte
+	key      [sha256.Size]byte
+)
 
 func (d *digester) node(n Node) {
 	b, ok := n.(Block)
@@ -154,11 +157,17 @@ func (d *digester) node(n Node) {
 		d.parts(n)
 		return
 	}
-	d.waiting = append(d.waiting, Once(b, func() digested {
-		var own digester
+	collected := func() []byte {
+		own := digester{whole: d.whole}
 		own.parts(n)
 		return own.waiting
-	})...)
+	}
+	if d.whole {
+		of := Once(b, func() key { return sha256.Sum256(collected()) })
+		d.waiting = append(d.waiting, of[:]...)
+		return
+	}
+	d.waiting = append(d.waiting, Once(b, func() digested { return collected() })...)
 }
 
 // parts adds a node with what it consists of.

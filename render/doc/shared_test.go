@@ -1,6 +1,10 @@
 package doc
 
-import "testing"
+import (
+	"testing"
+
+	"ownerguide/spec/source"
+)
 
 // A shared block has the digest it has alone, work on it is done once, and a copy that is changed shares nothing.
 func TestShared(t *testing.T) {
@@ -17,6 +21,11 @@ func TestShared(t *testing.T) {
 	}
 	if Once(n, work) != 3 || Once(n, work) != 3 {
 		t.Error("work on a shared block is done twice")
+	}
+	like := &Paragraph{Attributes: Attributes{ID: "a", Origin: source.Pos{Line: 1}}, Inlines: n.Inlines}
+	Share(like)
+	if Digest(like) != alone || Key(like) == Key(n) || Key(like) != Key(like) {
+		t.Error("the key of a shared block is not of everything in it")
 	}
 	other := *n
 	other.Inlines = nil
