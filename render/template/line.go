@@ -18,6 +18,9 @@ import (
 // uses is an error, since it was meant to have an effect.
 func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 	c := &lineChecker{templates: t, line: l, asked: map[string]bool{}, vocabulary: spec.Vocabulary(l), options: options(l)}
+	for _, model := range l.Models {
+		c.places = append(c.places, model.EveryPart().Names()...)
+	}
 	c.jobs()
 	troubles := t.shown(proof.Troubles)
 	for _, e := range t.Troubles {
@@ -46,6 +49,7 @@ type lineChecker struct {
 	line       *product.Line
 	vocabulary []string
 	options    []string
+	places     []string        // of parts
 	asked      map[string]bool // features of the vocabulary that the templates use
 	findings   source.Findings
 }
@@ -89,10 +93,7 @@ func (c *lineChecker) point(r proof.Reference) {
 			return
 		}
 	}
-	known := slices.Clone(c.templates.program.Landmarks)
-	for _, model := range c.line.Models {
-		known = append(known, model.EveryPart().Names()...)
-	}
+	known := slices.Concat(c.templates.program.Landmarks, c.places)
 	if slices.Contains(known, r.Name) {
 		return
 	}

@@ -77,7 +77,8 @@ func tooMuch(src []byte) string {
 	}
 	marks := 0
 	for _, c := range src {
-		if strings.IndexByte("[]{}*_`<&!", c) >= 0 {
+		switch c {
+		case '[', ']', '{', '}', '*', '_', '`', '<', '&', '!':
 			marks++
 		}
 	}

@@ -129,8 +129,8 @@ func (f *markdownFile[H]) compile() (head H, body []Block) {
 		f.findings.Add(codeFrontMatter.At(f.at, "the front matter is not closed with a line ---"))
 		return head, nil
 	}
-	// The opening line is blanked, so that line numbers stay those of the source.
-	root, findings := source.Parse(f.at.File, append([]byte("   "), f.data[3:end+1]...), source.LineLimit)
+	// From the end of the opening line on, so that line numbers stay those of the source.
+	root, findings := source.Parse(f.at.File, f.data[3:end+1], source.LineLimit)
 	if root != nil {
 		source.Decode(root, &head, &findings)
 	}

@@ -403,11 +403,11 @@ func (c *lineCheck) words() {
 			{"because", keys(t.Because), because, english.Because.Names()},
 			{"material", keys(t.Materials), keys(c.Maker.Materials), english.Materials.Names()},
 		} {
+			needed := source.Values(group.needed)
+			if group.what == "component" {
+				needed = append(needed, source.Values(named)...)
+			}
 			for _, id := range group.has {
-				needed := source.Values(group.needed)
-				if group.what == "component" {
-					needed = append(needed, source.Values(named)...)
-				}
 				if !slices.Contains(needed, id.Value) {
 					c.add(wordsForNothing(group.what, id, needed))
 				}

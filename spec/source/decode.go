@@ -98,10 +98,10 @@ func (m *Map[T]) decodeNode(n *Node, findings *Findings) {
 		wrongShape(n, Mapping, findings)
 		return
 	}
+	*m = slices.Grow(*m, len(n.Keys))
 	for _, e := range n.Keys {
-		item := Item[T]{Key: e.Key, KeyAt: e.KeyAt}
-		decodeValue(e.Value, reflect.ValueOf(&item.Value).Elem(), findings)
-		*m = append(*m, item)
+		*m = append(*m, Item[T]{Key: e.Key, KeyAt: e.KeyAt})
+		decodeValue(e.Value, reflect.ValueOf(&(*m)[len(*m)-1].Value).Elem(), findings)
 	}
 }
 
