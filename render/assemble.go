@@ -183,12 +183,12 @@ func (a *assembly) choose() {
 		if !s.When.Holds(a.has) {
 			continue
 		}
-		c := &chosen{Section: s, words: a.lang.Sections[s.ID], level: 1}
-		if c.words == nil {
+		words := a.lang.Sections[s.ID]
+		if words == nil {
 			a.noWords("section", s.ID, s.At)
 			continue
 		}
-		byID[s.ID] = c
+		byID[s.ID] = &chosen{Section: s, words: words(), level: 1}
 	}
 	a.card = a.besideTree(byID, func(s *template.Section) string { return s.Card })
 	a.leaf = a.besideTree(byID, func(s *template.Section) string { return s.Leaf })
@@ -297,7 +297,7 @@ func (a *assembly) holds(name string) bool {
 	case proof.Job, proof.Task:
 		return a.taskOf(id) != nil
 	}
-	return slices.ContainsFunc(a.templates.Texts.References, func(r proof.Reference) bool {
+	return slices.ContainsFunc(a.templates.Texts().References, func(r proof.Reference) bool {
 		return r.Kind == proof.Kind(kind) && r.Name == id && r.Lang == a.lang.Name && r.When.Holds(a.holds)
 	})
 }

@@ -8,7 +8,6 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
-	"ownerguide/spec/proof"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"
 )
@@ -347,8 +346,8 @@ func (t *Templates) Unconfirmed(b *spec.Build) (notes source.Findings) {
 
 // prescribed returns the prescribed texts in this unit's guide, in order.
 func (a *assembly) prescribed() (ids []string) {
-	for _, r := range a.templates.Texts.References {
-		if r.Kind == proof.Statement && r.Lang == a.lang.Name && !r.Beside && r.When.Holds(a.has) {
+	for _, r := range a.templates.Prescribed() {
+		if r.Lang == a.lang.Name && !r.Beside && r.When.Holds(a.has) {
 			ids = append(ids, r.Name)
 		}
 	}

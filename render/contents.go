@@ -49,7 +49,8 @@ func (a *assembly) leads(c *chosen) []doc.Block {
 	for _, s := range a.templates.Sections() {
 		asks := slices.ContainsFunc(s.From, func(id word) bool { return id.Value == c.ID })
 		if asks && !a.beside && a.anchors[s.ID] {
-			links = append(links, []doc.Inline{entry(a.internalLink(s.ID, cmp.Or(a.lang.Sections[s.ID].Short, a.plain(a.lang.Sections[s.ID].Title))))})
+			words := a.lang.Sections[s.ID]()
+			links = append(links, []doc.Inline{entry(a.internalLink(s.ID, cmp.Or(words.Short, a.plain(words.Title))))})
 		}
 	}
 	if len(links) == 0 {

@@ -57,12 +57,12 @@ func TestDirectiveOfATest(t *testing.T) {
 		},
 		true,
 	})
-	ts, findings := load(rows, source.Layer{Name: "own", Files: little(t, body("```bolts rolls\nhitch.ball: Ball\n```\n"))})
+	ts, findings := load(rows, nil, source.Layer{Name: "own", Files: little(t, body("```bolts rolls\nhitch.ball: Ball\n```\n"))})
 	if len(findings) > 0 {
 		t.Fatal(written(findings))
 	}
 	var got []string
-	for _, r := range ts.Texts.References {
+	for _, r := range ts.Texts().References {
 		if r.In == "section only" {
 			got = append(got, string(r.Kind)+" "+r.Name)
 		}
@@ -73,11 +73,11 @@ func TestDirectiveOfATest(t *testing.T) {
 		}
 	}
 	l, _ := embedded(t)
-	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts, Limit: 1})
+	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Limit: 1})
 	if !slices.ContainsFunc(p.Claims, func(s proof.Settled) bool { return s.Code == "proof-value" && s.Claims > 0 }) {
 		t.Error("the proof has settled no figure of the block")
 	}
-	if !slices.ContainsFunc(ts.Texts.Snapshot(), func(line string) bool { return strings.HasPrefix(line, "section only says, line hitch.ball: Ball") }) {
+	if !slices.ContainsFunc(ts.Texts().Snapshot(), func(line string) bool { return strings.HasPrefix(line, "section only says, line hitch.ball: Ball") }) {
 		t.Error("the snapshot has no figure of the block")
 	}
 	b, vs := unit(t, l, sheetOf(t, l, order{l.Model("utility-12"), nil}, false))

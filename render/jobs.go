@@ -31,7 +31,7 @@ func (a *assembly) tasks(in *doc.Section, p *template.Block) (out []doc.Block) {
 			a.noWords("job", t.ID.Value, t.ID.At)
 			continue
 		}
-		out = append(out, a.taskSection(t, words, in.Level+1)) // that there is a section was checked when the templates were loaded
+		out = append(out, a.taskSection(t, words(), in.Level+1)) // that there is a section was checked when the templates were loaded
 	}
 	return out
 }
@@ -45,8 +45,9 @@ func (a *assembly) findHomes() {
 		if words == nil {
 			continue
 		}
-		if at := slices.IndexFunc(words.Home, func(w source.Given[string]) bool { return a.anchors[w.Value] }); at >= 0 {
-			a.homes[t.ID.Value] = words.Home[at].Value
+		homes := words().Home
+		if at := slices.IndexFunc(homes, func(w source.Given[string]) bool { return a.anchors[w.Value] }); at >= 0 {
+			a.homes[t.ID.Value] = homes[at].Value
 		}
 	}
 }
@@ -64,7 +65,7 @@ func (a *assembly) jobsAt(section string) (out []doc.Block) {
 		before, alone := a.task, a.alone
 		a.task, a.alone = id, true // the first block gets the id of the job
 		body := &doc.Section{Attributes: doc.Attributes{ID: section}, Level: 3}
-		a.bodyInto(body, a.lang.Jobs[id].Body)
+		a.bodyInto(body, a.lang.Jobs[id]().Body)
 		if len(body.Blocks) > 0 {
 			body.Blocks[0].Attr().ID = id
 		}

@@ -366,7 +366,7 @@ func TestLossesOfATranslationAreTold(t *testing.T) {
 		if findings.HasErrors() {
 			return written(findings)
 		}
-		for _, f := range proof.Language(l, ts.Texts, madeUp) {
+		for _, f := range proof.Language(l, ts.Texts(), madeUp) {
 			findings.Add(f.Finding)
 		}
 		return written(findings)

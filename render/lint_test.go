@@ -257,7 +257,7 @@ func TestTerms(t *testing.T) {
 func TestCautionsSayWhatToDo(t *testing.T) {
 	_, ts := embedded(t)
 	for _, lang := range ts.Languages() {
-		cautionsSayWhatToDo(t, lang, ts.Language(lang).Cautions, ts.Texts.Never[lang])
+		cautionsSayWhatToDo(t, lang, ts.Language(lang).Cautions, ts.Texts().Never[lang])
 	}
 }
 
@@ -330,11 +330,11 @@ func TestCautionsStandBeforeWhatTheyProtect(t *testing.T) {
 	}
 	for _, s := range ts.Sections() {
 		if len(s.Parts) == 0 { // those of a chapter stand before its sections
-			last(base.Sections[s.ID].Body)
+			last(base.Sections[s.ID]().Body)
 		}
 	}
 	for _, id := range keys(base.Jobs) {
-		last(base.Jobs[id].Body)
+		last(base.Jobs[id]().Body)
 	}
 	if seen < 80 {
 		t.Errorf("only %d cautions were looked at", seen)

@@ -33,7 +33,7 @@ func (r *reading) sectionsIn(list []*template.Section) {
 			continue
 		}
 		r.sections[s.ID] = true
-		r.body(r.words.Sections[s.ID].Body)
+		r.body(r.words.Sections[s.ID]().Body)
 		r.sectionsIn(s.Parts)
 	}
 }
@@ -69,7 +69,7 @@ func (r *reading) call(c *template.Call) {
 		for _, task := range r.line.Tasks {
 			if task.System.Value == c.Arg(0) && task.When.Holds(r.has) {
 				r.tasks[task.ID.Value] = true
-				r.body(r.words.Jobs[task.ID.Value].Body)
+				r.body(r.words.Jobs[task.ID.Value]().Body)
 			}
 		}
 	}

@@ -282,14 +282,14 @@ func (a *assembly) firstUnit(name string, at source.Pos) []doc.Inline {
 
 // taskLink returns a task's title as a link.
 func (a *assembly) taskLink(id string) doc.Inline {
-	return a.internalLink(id, a.plain(a.lang.Jobs[id].Title))
+	return a.internalLink(id, a.plain(a.lang.Jobs[id]().Title))
 }
 
 // taskName returns a task's title without a link, for visits, where there would be too many
 // page numbers.
 func (a *assembly) taskName(id string) []doc.Inline {
 	if words := a.lang.Jobs[id]; words != nil {
-		return a.inlines(words.Title)
+		return a.inlines(words().Title)
 	}
 	return nil
 }

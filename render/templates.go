@@ -25,19 +25,24 @@ type Templates struct {
 	kept     *keptBlocks
 }
 
-// LoadTemplates reads and compiles all templates; see [template.Load].
+// LoadTemplates reads, checks and compiles all templates; see [template.Load].
 func LoadTemplates(layers ...source.Layer) (*Templates, source.Findings) {
-	return load(directives(), layers...)
+	return load(directives(), nil, layers...)
 }
 
-func load(rows []directive, layers ...source.Layer) (*Templates, source.Findings) {
+// LoadProved is LoadTemplates for templates that may be known to have passed a proof; see [template.Load].
+func LoadProved(proved func([]source.File) bool, layers ...source.Layer) (*Templates, source.Findings) {
+	return load(directives(), proved, layers...)
+}
+
+func load(rows []directive, proved func([]source.File) bool, layers ...source.Layer) (*Templates, source.Findings) {
 	program := template.Program{Words: keys(words), Landmarks: draw.Landmarks(), Labels: append(slices.Clone(doc.ReaderWords), languageLabels()...)}
 	fills, shares := map[string]filler{}, map[string]bool{}
 	for _, d := range rows {
 		program.Directives = append(program.Directives, d.Directive)
 		fills[d.Name], shares[d.Name] = d.fill, d.shared
 	}
-	t, findings := template.Load(program, layers...)
+	t, findings := template.Load(program, proved, layers...)
 	own := &Templates{t, fills, shares, map[string]*doc.Logo{}, newKept()}
 	for _, f := range t.Pictures {
 		n, wrong := logo.Read(f.Shown(), f.Data, "a picture")
@@ -61,7 +66,7 @@ func (t *Templates) ForLine(l *product.Line) *Templates {
 
 // SwitchedOff returns what the maker has switched off that the unit would otherwise have.
 func (t *Templates) SwitchedOff(b *spec.Build) (list []proof.SwitchedOff) {
-	for _, s := range t.Texts.SwitchedOff {
+	for _, s := range t.Off {
 		if s.When.Holds(b.Has) {
 			list = append(list, s)
 		}
@@ -85,7 +90,7 @@ func logoOf(l *product.Line) (*doc.Logo, source.Findings) {
 // cannot be drawn. It is safe for concurrent use.
 func (t *Templates) Pictures() proof.Inspect {
 	shown := map[string][]proof.Reference{} // by drawing
-	for _, r := range t.Texts.References {
+	for _, r := range t.Texts().References {
 		if r.Kind == proof.Drawing && r.Lang == template.Base {
 			shown[r.Name] = append(shown[r.Name], r)
 		}
@@ -107,7 +112,7 @@ func (t *Templates) Pictures() proof.Inspect {
 					return
 				}
 				// That every stop has a target is a claim of its own; this notes the dependency on which stops there are.
-				_ = slices.ContainsFunc(t.Texts.References, func(r proof.Reference) bool { return r.Kind == proof.Stop && r.When.Holds(a.has) })
+				_ = slices.ContainsFunc(t.Texts().References, func(r proof.Reference) bool { return r.Kind == proof.Stop && r.When.Holds(a.has) })
 				if _, _, err := draw.Draw(name, a.subject()); err != nil {
 					a.findings.Add(template.CodeDrawing.At(shown[name][at].At, "drawing %q: %v", name, err))
 				}

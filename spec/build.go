@@ -21,7 +21,12 @@ type (
 
 // LoadLine reads a product line, see [product.Load].
 func LoadLine(files fs.FS, name string) (*product.Line, source.Findings) {
-	return product.Load(files, name, DerivedFeatures())
+	return LoadProved(files, name, nil)
+}
+
+// LoadProved is LoadLine for a line that may be known to have passed a proof, see [product.Load].
+func LoadProved(files fs.FS, name string, proved func([]source.File) bool) (*product.Line, source.Findings) {
+	return product.Load(files, name, DerivedFeatures(), proved)
 }
 
 // Build is one unit: a sheet resolved against a line. A Build exists only if model and

@@ -83,7 +83,7 @@ func TestAdditionsTakeAsManyFilesAsSaid(t *testing.T) {
 			if !strings.Contains(doc.PlainText(u.Guide.Sections...), a.guide) {
 				t.Errorf("the guide does not have %q", a.guide)
 			}
-			if !strings.Contains(strings.Join(m.Templates.Texts.Snapshot(), "\n"), a.proof) {
+			if !strings.Contains(strings.Join(m.Templates.Texts().Snapshot(), "\n"), a.proof) {
 				t.Errorf("the proof does not know %q", a.proof)
 			}
 		})

@@ -4,9 +4,11 @@ import (
 	"ownerguide/cmd/ownerguide/internal/embedded"
 	"ownerguide/cmd/ownerguide/internal/guide"
 	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/cmd/ownerguide/internal/proved"
 	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render"
 	"ownerguide/spec"
+	"ownerguide/spec/line"
 	"ownerguide/spec/parallel"
 	"ownerguide/spec/product"
 	"ownerguide/spec/source"
@@ -14,6 +16,7 @@ import (
 	"path/filepath"
 	"runtime/debug"
 	"slices"
+	"sync"
 )
 
 // lineName is the prefix of positions in files of the line, and templatesName that in the
@@ -38,10 +41,27 @@ var (
 	readTemplates = render.LoadTemplates
 )
 
+// The embedded line and templates, read on first use and shared. They ship proved, which is why
+// they are checked only when they are not those that were.
+var (
+	embeddedLine = sync.OnceValues(func() (*product.Line, source.Findings) {
+		return spec.LoadProved(line.Files, embedded.Line, func(files []source.File) bool {
+			return proved.LineDigest(files, embedded.Line) == shipped().Line
+		})
+	})
+	embeddedWords = sync.OnceValues(func() (*render.Templates, source.Findings) {
+		return render.LoadProved(func(files []source.File) bool { return proved.WordsDigest(files) == shipped().Words }, embedded.Layer)
+	})
+	shipped = sync.OnceValue(func() proved.State {
+		s, _ := proved.Read(shippedProof) // an edited one names no state that exists
+		return s
+	})
+)
+
 // loadLine reads the product line named by the command line. If it has errors, the line is
 // nil.
 func (c *commands) loadLine() (*product.Line, source.Findings, error) {
-	read := embedded.Product
+	read := embeddedLine
 	if c.Line != "" {
 		dir, err := input.Folder(c.Line)
 		if err != nil {
@@ -59,7 +79,7 @@ func (c *commands) loadLine() (*product.Line, source.Findings, error) {
 // loadTemplates reads the templates: the maker's, if named, with precedence over the
 // embedded ones.
 func (c *commands) loadTemplates() (*render.Templates, source.Findings, error) {
-	read := embedded.Words
+	read := embeddedWords
 	if c.Templates != "" {
 		dir, err := input.Folder(c.Templates)
 		if err != nil {
@@ -111,7 +131,7 @@ func (c *commands) reload(t *terminal.Terminal, have *ingredients) (*guide.Maker
 	}
 	l, words := have.line, have.templates
 	findings := slices.Concat(have.ofLine, have.ofWords)
-	if l != nil && words != nil {
+	if l != nil && words != nil && !(l.Proved && words.Proved) {
 		findings.Add(words.CheckAgainst(l)...)
 	}
 	if err := t.SideFindings(findings); err != nil {

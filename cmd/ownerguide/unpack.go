@@ -12,7 +12,6 @@ import (
 	"strings"
 
 	"ownerguide/cmd/ownerguide/internal/bare"
-	"ownerguide/cmd/ownerguide/internal/embedded"
 	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/cmd/ownerguide/internal/usage"
 	"ownerguide/render"
@@ -85,7 +84,7 @@ func (c *unpackCommand) Run(cli *commands, t *terminal.Terminal) error {
 			files = append(files, deliver.File{Name: path.Join("line", name), Data: []byte(text)})
 		}
 	}
-	words, _ := embedded.Words() // the program's own have no errors, which a test verifies
+	words, _ := embeddedWords() // the program's own have no errors, which a test verifies
 	shapes := fileShapes()
 	for _, f := range shapes {
 		// Without the models of the line, which is about to change.

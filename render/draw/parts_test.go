@@ -124,7 +124,7 @@ func unitOf(t *testing.T, name string, data []byte) *Subject {
 // embeddedTemplates are the templates inside the program, compiled once without
 // anything to fill them.
 var embeddedTemplates = sync.OnceValue(func() *template.Templates {
-	t, _ := template.Load(template.Program{}, source.Layer{Name: "templates", Files: templates.Files})
+	t, _ := template.Load(template.Program{}, nil, source.Layer{Name: "templates", Files: templates.Files})
 	return t
 })
 
@@ -136,7 +136,7 @@ func stopsOf(t *testing.T, b *spec.Build) (stops []Stop) {
 			continue
 		}
 		title := ""
-		for _, in := range embeddedTemplates().Language(template.Base).Sections[s.ID].Title {
+		for _, in := range embeddedTemplates().Language(template.Base).Sections[s.ID]().Title {
 			title += in.Text
 		}
 		stops = append(stops, Stop{Number: len(stops) + 1, Part: s.Point.Value, Title: title})

@@ -16,7 +16,7 @@ import (
 // because another language may be unfinished. Names of options and places depend on the
 // line: see [Templates.CheckAgainst].
 func (t *Templates) checkNames() (findings source.Findings) {
-	for _, r := range t.Texts.References {
+	for _, r := range t.texts.References {
 		if f, wrong := t.checkName(r); wrong {
 			findings.Add(f)
 		}
@@ -26,7 +26,7 @@ func (t *Templates) checkNames() (findings source.Findings) {
 
 // shown returns the systems whose jobs or trouble entries some section shows.
 func (t *Templates) shown(kind proof.Kind) (systems []string) {
-	for _, r := range t.Texts.References {
+	for _, r := range t.texts.References {
 		if r.Kind == kind && r.Lang == Base {
 			systems = append(systems, r.Name)
 		}
@@ -129,7 +129,7 @@ func (t *Templates) noteUnusedLabels(files []source.File, last string) {
 		}
 	}
 	asked := map[string]bool{}
-	for _, r := range t.Texts.References {
+	for _, r := range t.texts.References {
 		switch r.Kind {
 		case proof.Label:
 			asked[r.Lang+" "+r.Name] = true

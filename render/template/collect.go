@@ -18,19 +18,19 @@ func (t *Templates) collect() (findings source.Findings) {
 	for i := range t.Cautions {
 		c := &t.Cautions[i]
 		own := proof.Caution{ID: c.ID.Value, Word: c.Word.Value, Grave: c.Grave.Value, When: c.When, At: c.ID.At}
-		t.Texts.Cautions = append(t.Texts.Cautions, own)
-		t.Texts.Gates = append(t.Texts.Gates, proof.Gate{What: "caution " + own.ID, Own: own.When, Front: true, At: own.At})
+		t.texts.Cautions = append(t.texts.Cautions, own)
+		t.texts.Gates = append(t.texts.Gates, proof.Gate{What: "caution " + own.ID, Own: own.When, Front: true, At: own.At})
 	}
 	for i := range t.Troubles {
 		e := &t.Troubles[i]
-		t.Texts.Gates = append(t.Texts.Gates, proof.Gate{What: "trouble entry " + e.ID.Value, Own: e.When, Front: true, At: e.ID.At})
+		t.texts.Gates = append(t.texts.Gates, proof.Gate{What: "trouble entry " + e.ID.Value, Own: e.When, Front: true, At: e.ID.At})
 	}
 	for _, s := range t.Sections() {
 		above := logic.Condition{}
 		if s.Parent != nil {
 			above = s.Parent.fullCondition()
 		}
-		t.Texts.Gates = append(t.Texts.Gates, proof.Gate{What: "section " + s.ID, Own: s.When, Where: above, Front: true, At: s.At})
+		t.texts.Gates = append(t.texts.Gates, proof.Gate{What: "section " + s.ID, Own: s.When, Where: above, Front: true, At: s.At})
 	}
 	for _, name := range t.Languages() {
 		c := &collector{templates: t, lang: t.languages[name], findings: &findings}
@@ -39,6 +39,28 @@ func (t *Templates) collect() (findings source.Findings) {
 		c.ids()
 	}
 	return findings
+}
+
+// findPrescribed lists the references to prescribed texts from the few sections and jobs that
+// may have one: each unit asks for them, and for nothing else that all texts together say.
+func (t *Templates) findPrescribed() []proof.Reference {
+	some := *t
+	some.texts = &proof.Texts{}
+	for _, name := range t.Languages() {
+		c := &collector{templates: &some, lang: t.languages[name], findings: &source.Findings{}}
+		for _, s := range t.Sections() {
+			if words := c.lang.Sections[s.ID]; words != nil && c.lang.statements[s.ID] {
+				c.section(s, words())
+			}
+		}
+		c.beside, c.documents = false, nil
+		for _, id := range keys(c.lang.Jobs) {
+			if c.lang.statements[id] {
+				c.job(id)
+			}
+		}
+	}
+	return slices.DeleteFunc(some.texts.References, func(r proof.Reference) bool { return r.Kind != proof.Statement })
 }
 
 // fullCondition returns the conjunction of the conditions of a section and its ancestors.
@@ -71,7 +93,7 @@ func (c *collector) report(f source.Finding) { c.findings.Add(f) }
 // refer records a reference.
 func (c *collector) refer(r proof.Reference) {
 	r.Lang, r.In, r.Beside = c.lang.Name, c.in, c.beside
-	c.templates.Texts.References = append(c.templates.Texts.References, r)
+	c.templates.texts.References = append(c.templates.texts.References, r)
 }
 
 // atom returns a condition on something other than a feature: see [proof.Reference].
@@ -88,19 +110,12 @@ func (c *collector) language() {
 	}
 	for _, s := range c.templates.Sections() {
 		if words := c.lang.Sections[s.ID]; words != nil {
-			c.section(s, words)
+			c.section(s, words())
 		}
 	}
 	c.beside, c.documents = false, nil
 	for _, id := range keys(c.lang.Jobs) {
-		job, when := c.lang.Jobs[id], atom(proof.Job, id)
-		c.in = "job " + id
-		first := len(c.templates.Texts.Gates)
-		c.text("title", job.At, job.Title, when)
-		c.text("line of tools", job.At, job.Tools, when)
-		c.homes(job)
-		c.body(job.Body, when, true)
-		c.refer(proof.Reference{Kind: proof.Job, Name: id, When: when, At: job.At, Speaks: c.featuresSpokenOf(first, logic.Condition{})})
+		c.job(id)
 	}
 	for _, id := range keys(c.lang.Cautions) {
 		w, when := c.lang.Cautions[id], atom(proof.Panel, id)
@@ -136,6 +151,17 @@ func (c *collector) language() {
 	}
 }
 
+func (c *collector) job(id string) {
+	job, when := c.lang.Jobs[id](), atom(proof.Job, id)
+	c.in = "job " + id
+	first := len(c.templates.texts.Gates)
+	c.text("title", job.At, job.Title, when)
+	c.text("line of tools", job.At, job.Tools, when)
+	c.homes(job)
+	c.body(job.Body, when, true)
+	c.refer(proof.Reference{Kind: proof.Job, Name: id, When: when, At: job.At, Speaks: c.featuresSpokenOf(first, logic.Condition{})})
+}
+
 func (c *collector) section(s *Section, words *SectionWords) {
 	when := s.fullCondition()
 	c.in, c.beside, c.documents = "section "+s.ID, s.besideGuide(), nil
@@ -144,7 +170,7 @@ func (c *collector) section(s *Section, words *SectionWords) {
 			c.documents = append(c.documents, d.document)
 		}
 	}
-	first := len(c.templates.Texts.Gates)
+	first := len(c.templates.texts.Gates)
 	c.refer(proof.Reference{Kind: proof.Section, Name: s.ID, When: when, At: words.At})
 	c.text("title", words.At, words.Title, when)
 	c.body(words.Body, when, true)
@@ -168,7 +194,7 @@ func (c *collector) featuresSpokenOf(first int, own logic.Condition) (features [
 		}
 	}
 	note(own)
-	for _, g := range c.templates.Texts.Gates[first:] {
+	for _, g := range c.templates.texts.Gates[first:] {
 		note(g.Own)
 	}
 	return features
@@ -203,7 +229,7 @@ func (c *collector) body(body []Block, where logic.Condition, top bool) {
 // gate records a condition in the text and returns its conjunction with the surrounding condition.
 func (c *collector) gate(when, where logic.Condition) logic.Condition {
 	if !when.Always() {
-		c.templates.Texts.Gates = append(c.templates.Texts.Gates, proof.Gate{What: "{?" + when.String() + "}", In: c.in, Own: when, Where: where, Lang: c.lang.Name, At: when.Pos})
+		c.templates.texts.Gates = append(c.templates.texts.Gates, proof.Gate{What: "{?" + when.String() + "}", In: c.in, Own: when, Where: where, Lang: c.lang.Name, At: when.Pos})
 		for _, name := range when.Facts() {
 			if value, is := strings.CutPrefix(name, Exists+":"); is {
 				c.refer(proof.Reference{Kind: proof.Asked, Name: value, When: where, At: when.At(name)})
@@ -261,7 +287,7 @@ func (c *collector) passage(kind, when string, at source.Pos, list []Inline) {
 	add(list)
 	slices.Sort(p.Names)
 	p.Words, p.Said = strings.TrimSpace(words.String()), strings.Join(strings.Fields(said.String()), " ")
-	c.templates.Texts.Passages = append(c.templates.Texts.Passages, p)
+	c.templates.texts.Passages = append(c.templates.texts.Passages, p)
 }
 
 // homes records the sections that contain a job.
@@ -282,7 +308,7 @@ func (c *collector) labels() {
 		}
 		names := labelBrace().FindAllString(l.Value, -1)
 		slices.Sort(names)
-		c.templates.Texts.Passages = append(c.templates.Texts.Passages, proof.Passage{Lang: c.lang.Name, In: "label " + id, Kind: "label",
+		c.templates.texts.Passages = append(c.templates.texts.Passages, proof.Passage{Lang: c.lang.Name, In: "label " + id, Kind: "label",
 			Names: names, Words: strings.TrimSpace(labelBrace().ReplaceAllString(l.Value, " ")), Said: l.Value, At: l.At})
 	}
 }
@@ -333,15 +359,15 @@ func (c *collector) target(address string) string {
 // ids records the ids of all texts of a language.
 func (c *collector) ids() {
 	add := func(kind, id string, at source.Pos) {
-		c.templates.Texts.Words = append(c.templates.Texts.Words, proof.Words{Lang: c.lang.Name, Kind: kind, ID: id, At: at})
+		c.templates.texts.Words = append(c.templates.texts.Words, proof.Words{Lang: c.lang.Name, Kind: kind, ID: id, At: at})
 	}
 	for _, s := range c.templates.Sections() {
 		if words := c.lang.Sections[s.ID]; words != nil {
-			add("section", s.ID, words.At)
+			add("section", s.ID, words().At)
 		}
 	}
 	for _, id := range keys(c.lang.Jobs) {
-		add("job", id, c.lang.Jobs[id].At)
+		add("job", id, c.lang.Jobs[id]().At)
 	}
 	for _, id := range keys(c.lang.Cautions) {
 		add("caution", id, c.lang.Cautions[id].At)

@@ -26,10 +26,10 @@ func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 	for _, e := range t.Troubles {
 		c.filed(codeTrouble, "trouble entries", "trouble", e.System, troubles)
 	}
-	for _, g := range t.Texts.Gates {
+	for _, g := range t.Texts().Gates {
 		c.condition(g.Own)
 	}
-	for _, r := range t.Texts.References {
+	for _, r := range t.Texts().References {
 		switch r.Kind {
 		case proof.Word, proof.Asked:
 			c.option(r.Name, r.At)
@@ -166,7 +166,7 @@ func (c *lineChecker) jobs() {
 			}
 		}
 	}
-	for _, r := range c.templates.Texts.References {
+	for _, r := range c.templates.Texts().References {
 		if r.Kind == proof.Jobs && !slices.Contains(filed, r.Name) {
 			c.findings.Add(CodeTask.At(r.At, "no job is filed under the system %q", r.Name).DidYouMean(r.Name, filed, ""))
 		}
@@ -178,7 +178,7 @@ func (c *lineChecker) jobs() {
 	for _, name := range c.templates.Languages() {
 		lang := c.templates.languages[name]
 		for _, id := range keys(lang.Jobs) {
-			for _, home := range lang.Jobs[id].Home {
+			for _, home := range lang.Jobs[id]().Home {
 				if !sections[home.Value] {
 					c.findings.Add(CodeTask.At(home.At, "there is no section %q in the guide to tell the job at", home.Value).DidYouMean(home.Value, keys(sections), ""))
 				}
@@ -191,7 +191,7 @@ func (c *lineChecker) jobs() {
 		}
 		for _, id := range keys(lang.Jobs) {
 			if !slices.Contains(ids, id) {
-				c.findings.Add(CodeTask.At(lang.Jobs[id].At, "there is no job %q", id).DidYouMean(id, ids, ""))
+				c.findings.Add(CodeTask.At(lang.Jobs[id]().At, "there is no job %q", id).DidYouMean(id, ids, ""))
 			}
 		}
 	}

@@ -4,9 +4,11 @@ import (
 	"cmp"
 	"slices"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"ownerguide/render/doc"
+	"ownerguide/spec/parallel"
 	"ownerguide/spec/proof"
 	"ownerguide/spec/source"
 )
@@ -15,10 +17,15 @@ import (
 // sheet is taken from the first layer that has it; other YAML files are merged entry by
 // entry, so that a layer contains only the entries it adds or changes. If the findings
 // include errors, the templates must not be used.
-func Load(program Program, layers ...source.Layer) (*Templates, source.Findings) {
+//
+// Proved, which may be nil, reports whether these are files that passed a proof, which includes
+// all checks made here. Then they are not checked again, and a section or job is compiled when it
+// is first used.
+func Load(program Program, proved func([]source.File) bool, layers ...source.Layer) (*Templates, source.Findings) {
 	l := &loader{
 		folder:    source.NewFolder("the templates", source.FolderCodes{Unreadable: CodeFile, Stray: CodeFile}, layers...),
-		templates: &Templates{languages: map[string]*Language{}, Texts: &proof.Texts{}, program: program},
+		program:   layers[len(layers)-1],
+		templates: &Templates{languages: map[string]*Language{}, texts: &proof.Texts{Never: map[string][]string{}}, program: program},
 	}
 	for _, layer := range layers {
 		l.layers = append(l.layers, layer.Name)
@@ -43,23 +50,37 @@ func Load(program Program, layers ...source.Layer) (*Templates, source.Findings)
 			l.language(name)
 		}
 	}
+	t.Files = slices.Clone(l.folder.Files)
+	l.snapshot(layers[0]) // not among Files: guides do not depend on it
+	t.complete, t.Prescribed = sync.OnceFunc(l.complete), sync.OnceValue(t.findPrescribed)
+	if t.Proved = proved != nil && proved(t.Files); t.Proved {
+		return t, l.folder.Findings
+	}
+	t.complete()
+	l.folder.Strays(nil)
+	return t, holesToTell(l.folder.Findings)
+}
+
+// complete compiles what is not compiled yet, checks everything, and lists what the texts name.
+func (l *loader) complete() {
+	t := l.templates
+	parallel.Each(len(l.markdown), func(i int) { l.markdown[i].compile() })
+	for _, m := range l.markdown {
+		l.add(*m.findings...)
+	}
 	if t.languages[Base] == nil {
 		l.add(CodeFile.At(source.Pos{File: l.folder.Shown(Base)}, "the folder with the %s words is missing", Base))
-	} else {
-		l.checkWords()
-		if len(layers) > 1 && !l.folder.Findings.HasErrors() {
-			l.notWeaker(layers[len(layers)-1])
-		}
-		l.placeOpeningPanels()
-		l.add(t.collect()...)
-		l.add(t.checkNames()...)
-		l.checkPicturesShown()
-		t.noteUnusedLabels(l.folder.Files, layers[len(layers)-1].Name)
+		return
 	}
-	l.snapshot(layers[0])
-	l.folder.Strays(nil)
-	t.Files = slices.DeleteFunc(slices.Clone(l.folder.Files), func(f source.File) bool { return f.Name == SnapshotFile }) // guides do not depend on it
-	return t, holesToTell(l.folder.Findings)
+	l.checkWords()
+	if len(l.layers) > 1 && !l.folder.Findings.HasErrors() {
+		l.notWeaker(l.program)
+	}
+	l.checkOpeningPanels()
+	l.add(t.collect()...)
+	l.add(t.checkNames()...)
+	l.checkPicturesShown()
+	t.noteUnusedLabels(l.folder.Files, l.program.Name)
 }
 
 // PictureFolder is the folder of the maker's own pictures.
@@ -69,7 +90,7 @@ const PictureFolder = "pictures"
 // of every guide larger, and were made for a purpose.
 func (l *loader) checkPicturesShown() {
 	shown := map[string]bool{}
-	for _, r := range l.templates.Texts.References {
+	for _, r := range l.templates.texts.References {
 		if r.Kind == proof.Picture {
 			shown[PictureFolder+"/"+r.Name] = true
 		}
@@ -83,9 +104,19 @@ func (l *loader) checkPicturesShown() {
 
 type loader struct {
 	folder    *source.Folder
-	layers    []string // their names
-	markdown  int      // bytes in sections and jobs of the language
+	layers    []string     // their names
+	program   source.Layer // the lowest
+	markdown  []uncompiled // sections and jobs of all languages
+	bytes     int          // in those of the language
 	templates *Templates
+}
+
+// uncompiled is a section or job that may not be compiled yet.
+type uncompiled struct {
+	id         string
+	statements bool   // it has the word statement, and so may have a prescribed text
+	compile    func() // at most once
+	findings   *source.Findings
 }
 
 // beside returns the entries of one kind in the files of systems, by layer.
@@ -138,9 +169,10 @@ func (l *loader) style(file source.File) {
 }
 
 func (l *loader) language(name string) {
-	l.markdown = 0
+	l.bytes = 0
+	first := len(l.markdown)
 	lang := &Language{Name: name, Cautions: map[string]*CautionWords{},
-		Troubles: map[string]*TroubleWords{}, Labels: map[string]source.Given[string]{}, Statements: map[string]*Statement{}}
+		Troubles: map[string]*TroubleWords{}, Labels: map[string]source.Given[string]{}, Statements: map[string]*Statement{}, statements: map[string]bool{}}
 	l.templates.languages[name] = lang
 	lang.LabelsFile = l.folder.Shown(name + "/labels.yaml")
 	systems := source.ReadFolder[systemWords](l.folder, name+"/"+SystemsFolder)
@@ -170,11 +202,11 @@ func (l *loader) language(name string) {
 	l.glossary(lang, beside(systems, func(s systemWords) source.Map[termFile] { return s.Glossary }))
 	section := func(f *markdownFile[sectionHead]) *SectionWords {
 		head, body := f.compile()
-		return &SectionWords{f.at, f.inline(head.Title), head.Short.Value, body}
+		return &SectionWords{f.at, f.inline(head.Title), head.Short.Value, append(l.openingPanels(f.id), body...)}
 	}
 	job := func(f *markdownFile[jobHead]) *JobWords {
 		head, body := f.compile()
-		return &JobWords{f.at, f.inline(head.Title), f.inline(head.Tools), head.At, body}
+		return &JobWords{f.at, f.inline(head.Title), f.inline(head.Tools), head.At, append(l.openingPanels(f.id), body...)}
 	}
 	lang.Sections = markdownFiles(l, name+"/sections", beside(systems, func(s systemWords) (list []*markdownFile[sectionHead]) {
 		for _, e := range s.Sections {
@@ -188,6 +220,9 @@ func (l *loader) language(name string) {
 		}
 		return list
 	}), job)
+	for _, m := range l.markdown[first:] {
+		lang.statements[m.id] = lang.statements[m.id] || m.statements
+	}
 	for _, file := range l.folder.Names("statements", ".yaml") {
 		l.statement(lang, file)
 	}
@@ -210,10 +245,7 @@ func (l *loader) readForms(lang *Language) {
 			lang.Units[symbol] = lang.Labels[key].Value
 		}
 	}
-	if l.templates.Texts.Never == nil {
-		l.templates.Texts.Never = map[string][]string{}
-	}
-	l.templates.Texts.Never[lang.Name] = strings.Fields(strings.ToLower(lang.Labels[NeverLabel].Value))
+	l.templates.texts.Never[lang.Name] = strings.Fields(strings.ToLower(lang.Labels[NeverLabel].Value))
 	for _, class := range doc.PluralClasses {
 		if rule, ok := lang.Labels[pluralLabel+class]; ok {
 			if err := lang.Plurals.Add(class, rule.Value); err != nil {
@@ -272,22 +304,26 @@ func cutLast(id string) (before, after string, found bool) {
 	return id[:at], id[at+1:], true
 }
 
-// placeOpeningPanels inserts the panel of each caution at the beginning of the sections and
-// jobs listed in its entry, in the order of the cautions file.
-func (l *loader) placeOpeningPanels() {
-	for _, c := range slices.Backward(l.templates.Cautions) {
+// openingPanels returns the panels that a section or job begins with: those of the cautions
+// that list it, in the order of the cautions file.
+func (l *loader) openingPanels(id string) (panels []Block) {
+	for _, c := range l.templates.Cautions {
 		for _, in := range c.In {
-			panel := Block{Kind: CallBlock, Call: &Call{Name: string(proof.Panel), Args: []string{c.ID.Value}}, At: in.At}
-			base := l.templates.languages[Base]
+			if in.Value == id {
+				panels = append(panels, Block{Kind: CallBlock, Call: &Call{Name: string(proof.Panel), Args: []string{c.ID.Value}}, At: in.At})
+			}
+		}
+	}
+	return panels
+}
+
+// checkOpeningPanels checks that they are sections and jobs.
+func (l *loader) checkOpeningPanels() {
+	base := l.templates.languages[Base]
+	for _, c := range l.templates.Cautions {
+		for _, in := range c.In {
 			if base.Sections[in.Value] == nil && base.Jobs[in.Value] == nil {
 				l.add(codeCaution.At(in.At, "caution %q opens %q, which is no section and no job", c.ID.Value, in.Value).DidYouMean(in.Value, append(keys(base.Sections), keys(base.Jobs)...), ""))
-			}
-			for _, lang := range l.templates.languages {
-				if s := lang.Sections[in.Value]; s != nil {
-					s.Body = slices.Insert(s.Body, 0, panel)
-				} else if j := lang.Jobs[in.Value]; j != nil {
-					j.Body = slices.Insert(j.Body, 0, panel)
-				}
 			}
 		}
 	}
@@ -332,7 +368,7 @@ func (l *loader) checkWords() {
 	troubles := mapped(t.Troubles, func(e Trouble) word { return e.ID })
 	for _, name := range t.Languages() {
 		lang, whole := t.languages[name], name == Base
-		sameIDs(l, codeOutline, "section", "outline.yaml", name, sections, lang.Sections, func(w *SectionWords) source.Pos { return w.At }, whole)
+		sameIDs(l, codeOutline, "section", "outline.yaml", name, sections, lang.Sections, func(w func() *SectionWords) source.Pos { return w().At }, whole)
 		sameIDs(l, codeCaution, "caution", "cautions.yaml", name, cautions, lang.Cautions, func(w *CautionWords) source.Pos { return w.At }, whole)
 		sameIDs(l, codeTrouble, "trouble entry", "trouble.yaml", name, troubles, lang.Troubles, func(w *TroubleWords) source.Pos { return w.At }, whole)
 		l.checkForms(lang)

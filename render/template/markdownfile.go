@@ -4,8 +4,9 @@ import (
 	"bytes"
 	"slices"
 	"strings"
+	"sync"
 
-	"ownerguide/spec/parallel"
+	"ownerguide/spec/proof"
 	"ownerguide/spec/source"
 )
 
@@ -27,9 +28,9 @@ type heading interface{ heading() word }
 func (h sectionHead) heading() word { return h.Title }
 func (h jobHead) heading() word     { return h.Title }
 
-// markdownFiles reads and compiles the files of a folder in parallel and returns them by
-// id, with the texts of systems beside them: of each id, that of the first layer that has it.
-func markdownFiles[H heading, W any](l *loader, folder string, beside [][]*markdownFile[H], compile func(*markdownFile[H]) W) map[string]W {
+// markdownFiles reads the files of a folder and returns them by id, each compiled when it is
+// first called, with the texts of systems beside them: of each id, that of the first layer that has it.
+func markdownFiles[H heading, W any](l *loader, folder string, beside [][]*markdownFile[H], compile func(*markdownFile[H]) W) map[string]func() W {
 	var files []*markdownFile[H]
 	for _, name := range l.folder.Names(folder, ".md") {
 		files = append(files, readMarkdown[H](l, folder, name))
@@ -48,12 +49,11 @@ func markdownFiles[H heading, W any](l *loader, folder string, beside [][]*markd
 			}
 		}
 	}
-	words := make([]W, len(files))
-	parallel.Each(len(files), func(i int) { words[i] = compile(files[i]) })
-	out := map[string]W{}
-	for i, f := range files {
-		out[f.id] = words[i]
-		l.add(f.findings...)
+	out := map[string]func() W{}
+	for _, f := range files {
+		words := sync.OnceValue(func() W { return compile(f) })
+		out[f.id] = words
+		l.markdown = append(l.markdown, uncompiled{f.id, bytes.Contains(f.data, []byte(proof.Statement)), func() { words() }, &f.findings})
 	}
 	return out
 }
@@ -99,7 +99,7 @@ func (f *markdownFile[H]) take(l *loader, data []byte) {
 		f.findings.Add(CodeFile.At(f.at, "%s", what).WithHint("divide it into several"))
 		return
 	}
-	if l.markdown += len(data); l.markdown > maxLanguage {
+	if l.bytes += len(data); l.bytes > maxLanguage {
 		f.findings.Add(CodeFile.At(f.at, "with this file the sections and tasks of the language have more than %d bytes", maxLanguage))
 		return
 	}

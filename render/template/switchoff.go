@@ -3,6 +3,7 @@ package template
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"ownerguide/render/doc"
 	"ownerguide/spec/logic"
@@ -21,7 +22,6 @@ func (t *Templates) ForLine(l *product.Line) *Templates {
 	own.Cautions, own.Troubles = slices.Clone(t.Cautions), slices.Clone(t.Troubles)
 	own.Outline = cloneSections(t.Outline, nil)
 	own.sections = flatten(own.Outline)
-	own.Texts = &proof.Texts{Never: t.Texts.Never}
 	for i := range l.Maker.SwitchedOff {
 		off := &l.Maker.SwitchedOff[i]
 		_, id := off.Of()
@@ -30,10 +30,15 @@ func (t *Templates) ForLine(l *product.Line) *Templates {
 			lost = *when
 			*when = off.Left(lost)
 		}
-		own.Texts.SwitchedOff = append(own.Texts.SwitchedOff, proof.SwitchedOff{What: off.String(), Reason: off.Reason.Value, By: off.By.Value,
+		own.Off = append(own.Off, proof.SwitchedOff{What: off.String(), Reason: off.Reason.Value, By: off.By.Value,
 			When: logic.Condition{Formula: logic.All(lost.Formula, off.When.Formula)}, At: id.At})
 	}
-	own.collect() // its findings were reported when the templates were loaded
+	own.Prescribed = sync.OnceValue(own.findPrescribed)
+	own.complete = sync.OnceFunc(func() {
+		t.complete()
+		own.texts = &proof.Texts{Never: t.texts.Never, SwitchedOff: own.Off}
+		own.collect() // its findings were reported when the templates were loaded
+	})
 	return &own
 }
 
@@ -114,7 +119,7 @@ func (t *Templates) prescribed(kind, id string) string {
 		if s.Role == doc.RoleCover || s.Role == doc.RoleContents || s.Role == doc.RoleStatement {
 			return "every guide has it, by law or to be found in"
 		}
-		for _, r := range t.Texts.References {
+		for _, r := range t.Texts().References {
 			if r.In == "section "+s.ID && (r.Kind == proof.Statement || r.Kind == proof.Safety) {
 				return map[proof.Kind]string{proof.Statement: "it holds a text that the law prescribes", proof.Safety: "it holds the gravest dangers"}[r.Kind]
 			}

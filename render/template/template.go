@@ -24,8 +24,12 @@ type Templates struct {
 	Outline      []*Section    // the chapters, in order
 	Cautions     []Caution
 	Troubles     []Trouble
-	Texts        *proof.Texts // what the texts say, with conditions and positions
-	sections     []*Section   // all of the outline
+	Prescribed   func() []proof.Reference // references to prescribed texts, in order
+	Proved       bool                     // the files passed a proof and were not checked when they were read
+	Off          []proof.SwitchedOff      // what the line switches off
+	complete     func()                   // compiles what is not compiled yet; fills texts and unusedLabels
+	texts        *proof.Texts
+	sections     []*Section // all of the outline
 	languages    map[string]*Language
 	program      Program
 	unusedLabels []proof.Reference // the maker's labels that no text uses
@@ -65,8 +69,8 @@ func (s *Section) InGuide() bool { return s.Card != Only && s.Leaf != Only && s.
 type Language struct {
 	Name       string
 	LabelsFile string // name of the file where a label is to be added, for findings
-	Sections   map[string]*SectionWords
-	Jobs       map[string]*JobWords
+	Sections   map[string]func() *SectionWords
+	Jobs       map[string]func() *JobWords
 	Cautions   map[string]*CautionWords
 	Troubles   map[string]*TroubleWords
 	Labels     map[string]source.Given[string]
@@ -74,6 +78,7 @@ type Language struct {
 	Statements map[string]*Statement
 	Plurals    doc.Plurals
 	Units      map[string]string // notation of a figure with a unit, by the unit's symbol
+	statements map[string]bool   // sections and jobs whose file has the word statement, and so may have a prescribed text
 }
 
 // UnitLabel is the prefix of the keys of labels with the notation of a figure with a unit;
@@ -146,6 +151,12 @@ func (t *Templates) Language(tag string) *Language {
 		tag = tag[:strings.LastIndexByte(tag, '-')]
 	}
 	return t.languages[tag]
+}
+
+// Texts returns what the texts say, with conditions and positions. For that all of them are compiled.
+func (t *Templates) Texts() *proof.Texts {
+	t.complete()
+	return t.texts
 }
 
 // Languages returns the languages of the texts, sorted.

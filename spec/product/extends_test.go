@@ -70,7 +70,7 @@ func TestExtends(t *testing.T) {
 					files[name] = &fstest.MapFile{Data: []byte(text)}
 				}
 			}
-			line, findings := Load(files, "", derived)
+			line, findings := Load(files, "", derived, nil)
 			var got []string
 			for _, f := range findings {
 				got = append(got, fmt.Sprint(f.Pos, " ", f.Code, " ", f.Hints))
@@ -112,7 +112,7 @@ gawr: [5000 lb, 5000 lb, 5000 lb]
 omits: [options.light-duty, options.spare]
 parts: { axle-3: { use: axle-plain, at: { x: 230 in, z: 14 in } } }
 `)
-	line, findings := Load(files, "", derived)
+	line, findings := Load(files, "", derived, nil)
 	if line == nil {
 		t.Fatal(findings)
 	}
@@ -167,7 +167,7 @@ func TestLongerRefuses(t *testing.T) {
 			files["text/en.yaml"].Data = []byte(strings.Replace(string(files["text/en.yaml"].Data), "models:\n", "models:\n  tilt-22: { name: Tilt 22, summary: A longer one. }\n", 1))
 			files["components/long.yaml"] = &fstest.MapFile{Data: []byte("decks: { deck-long: { extends: deck-flat, fixed: 18 ft } }\n")}
 			files["models/tilt-22.yaml"] = &fstest.MapFile{Data: []byte("vin_code: TD222\n" + tt.model)}
-			_, findings := Load(files, "", derived)
+			_, findings := Load(files, "", derived, nil)
 			var told []string
 			for _, f := range findings {
 				told = append(told, f.Message)

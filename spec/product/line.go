@@ -21,6 +21,7 @@ type Line struct {
 	Texts      map[string]*Texts          // by language
 	Logo       *source.File               // the maker's, not decoded; nil if there is none
 	Files      []source.File              // every file read, in order, for digests and citations
+	Proved     bool                       // the files passed a proof and were not checked when they were read
 	Systems    []string                   // the systems of the program's tasks
 	lost       map[string]logic.Condition // of tasks that are switched off: condition of the units that would have them
 	byID       map[string]Component       // index, set by Load

@@ -38,8 +38,9 @@ var folderCodes = source.FolderCodes{Unreadable: codeLineRead, Stray: codeLineSt
 // options/*.yaml if there are any, models/ID.yaml for each model that line.yaml lists,
 // and text/*.yaml. Name is the prefix of file names in findings. Derived maps the features
 // that follow from the parts to their conditions. A line is complete or refused: if the
-// findings include an error, the returned line is nil.
-func Load(files fs.FS, name string, derived map[string]string) (*Line, source.Findings) {
+// findings include an error, the returned line is nil. Proved, which may be nil, reports whether
+// these are files that passed a proof: then they are not checked again.
+func Load(files fs.FS, name string, derived map[string]string, proved func([]source.File) bool) (*Line, source.Findings) {
 	l := &Line{Texts: map[string]*Texts{}, lost: map[string]logic.Condition{}}
 	program := source.NewFolder("the program's own files", folderCodes, source.Layer{Files: base})
 	program.Decode(BaseFile, &l.Tasks)
@@ -52,13 +53,16 @@ func Load(files fs.FS, name string, derived map[string]string) (*Line, source.Fi
 	}
 	l.Files = slices.Concat(program.Files, r.Files)
 	findings := slices.Concat(program.Findings, r.Findings)
+	l.Proved = proved != nil && proved(l.Files)
 	// Errors that follow from an unreadable file are not reported.
 	if !findings.HasErrors() {
 		l.index()
 		for _, m := range l.Models {
 			findings.Add(l.lengthen(m, r.owners[m])...)
 		}
-		findings.Add(l.check(derived)...)
+		if !l.Proved {
+			findings.Add(l.check(derived)...)
+		}
 	}
 	if findings.HasErrors() {
 		return nil, findings.Sorted()

@@ -21,7 +21,7 @@ var derived = map[string]string{"over-10000-lb": "its GVWR is more than 10,000 l
 // loadSmall loads the small invented line that the tests of this package use.
 func loadSmall(t testing.TB) *Line {
 	t.Helper()
-	line, findings := Load(os.DirFS(smallLine), "small", derived)
+	line, findings := Load(os.DirFS(smallLine), "small", derived, nil)
 	for _, f := range findings {
 		t.Errorf("%s: %s [%s]", f.Pos, f.Message, f.Code)
 	}
@@ -226,7 +226,7 @@ func TestLineChecks(t *testing.T) {
 				}
 				files[tt.file] = &fstest.MapFile{Data: []byte(strings.Replace(string(old.Data), tt.old, tt.new, 1))}
 			}
-			line, findings := Load(files, "", derived)
+			line, findings := Load(files, "", derived, nil)
 			var got []string
 			for _, f := range findings {
 				got = append(got, f.Pos.String()+" "+f.Code)
@@ -253,7 +253,7 @@ func read(t *testing.T, name string) string { return string(smallFiles()[name].D
 func TestLineHints(t *testing.T) {
 	files := smallFiles()
 	files["models/tilt-20.yaml"].Data = []byte(strings.Replace(string(files["models/tilt-20.yaml"].Data), "ball-2", "bal-2", 1))
-	_, findings := Load(files, "their/line/", derived)
+	_, findings := Load(files, "their/line/", derived, nil)
 	if got, want := fmt.Sprint(findings[0].Pos, findings[0].Hints), `their/line/models/tilt-20.yaml:12:19 [did you mean "ball-2"?]`; got != want {
 		t.Errorf("got %s, want %s", got, want)
 	}
@@ -262,7 +262,7 @@ func TestLineHints(t *testing.T) {
 func TestLineLimits(t *testing.T) {
 	files := smallFiles()
 	files["text/en.yaml"].Data = append(files["text/en.yaml"].Data, make([]byte, source.LineLimit)...)
-	line, findings := Load(files, "small", derived)
+	line, findings := Load(files, "small", derived, nil)
 	if line != nil || len(findings) != 1 || findings[0].Code != "file-too-large" {
 		t.Errorf("got %v, %v", line, findings)
 	}
@@ -304,7 +304,7 @@ func TestWords(t *testing.T) {
 
 // Every task of the program that a component says how often is due has a longest interval.
 func TestTasksHaveALongestInterval(t *testing.T) {
-	line, _ := Load(smallFiles(), "", derived)
+	line, _ := Load(smallFiles(), "", derived, nil)
 	for _, task := range line.Tasks {
 		if trigger := task.Trigger.Value; task.ID.At.File == "base/tasks.yaml" && (trigger == "interval" || trigger == "every-loads" || trigger == "age") && task.AtMost == nil {
 			t.Errorf("%s: nothing says what is too seldom", task.ID.Value)
@@ -316,7 +316,7 @@ func TestTasksHaveALongestInterval(t *testing.T) {
 func TestMarket(t *testing.T) {
 	files := smallFiles()
 	files["line.yaml"].Data = []byte(strings.Replace(string(files["line.yaml"].Data), "version:", "market: ca\nversion:", 1))
-	l, findings := Load(files, "", derived)
+	l, findings := Load(files, "", derived, nil)
 	if l == nil || len(findings) != 1 || findings[0].Code != codeMarket.ID || !strings.Contains(findings[0].Message, "Motor Vehicle Safety Regulations") {
 		t.Fatalf("got %v", findings)
 	}

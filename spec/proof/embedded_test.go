@@ -41,7 +41,7 @@ func TestEmbeddedLineIsProved(t *testing.T) {
 	if testenv.IsHeavy() {
 		limit = proof.DefaultLimit
 	}
-	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts, Snapshot: ts.Snapshot, Inspect: ts.Pictures(), Limit: limit})
+	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Snapshot: ts.Snapshot, Inspect: ts.Pictures(), Limit: limit})
 	found := slices.DeleteFunc(p.Findings(), func(f source.Finding) bool { return !testenv.IsHeavy() && f.Code == "proof-unchecked" })
 	if found.HasErrors() {
 		t.Error(written(found))
@@ -69,7 +69,7 @@ func TestEmbeddedLineIsProved(t *testing.T) {
 func TestSnapshotIsWhole(t *testing.T) {
 	_, ts := embedded()
 	kept := strings.Split(strings.TrimSpace(string(ts.Snapshot.Data)), "\n")
-	for i, line := range ts.Texts.Snapshot() {
+	for i, line := range ts.Texts().Snapshot() {
 		if i >= len(kept) || kept[i] != line {
 			t.Fatalf("templates/snapshot.txt:%d is not %q; when the change is meant:\ngo run ./cmd/ownerguide --templates templates prove --snapshot > templates/snapshot.txt", i+1, line)
 		}
@@ -79,10 +79,10 @@ func TestSnapshotIsWhole(t *testing.T) {
 // What drops out of a text is an error until the snapshot is made again.
 func TestSnapshotTellsWhatIsLost(t *testing.T) {
 	l, ts := embedded()
-	texts := *ts.Texts
+	texts := *ts.Texts()
 	dropped := slices.IndexFunc(texts.Passages, func(p proof.Passage) bool { return strings.HasPrefix(p.Kind, "```caution") })
 	texts.Passages = slices.Delete(slices.Clone(texts.Passages), dropped, dropped+1)
-	p := ts.Texts.Passages[dropped]
+	p := ts.Texts().Passages[dropped]
 	found := proof.Prove(proof.Subject{Line: l, Texts: &texts, Snapshot: ts.Snapshot, Limit: 1}).Findings()
 	want := fmt.Sprintf("%s no longer says %q", p.In, p.Kind)
 	if !slices.ContainsFunc(found, func(f source.Finding) bool { return f.Code == "proof-snapshot" && strings.Contains(f.Message, want) }) {

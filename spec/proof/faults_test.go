@@ -89,7 +89,7 @@ var madeBench = sync.OnceValues(func() (*bench, error) {
 	l, ts := embedded()
 	sheets, _ := proof.Covering(l)
 	b := &bench{line: testenv.Files(line.Files), words: testenv.Files(templates.Files), units: make([]unit, len(sheets))}
-	b.learned = proof.Learn(proof.Subject{Line: l, Texts: ts.Texts, Limit: proof.DefaultLimit})
+	b.learned = proof.Learn(proof.Subject{Line: l, Texts: ts.Texts(), Limit: proof.DefaultLimit})
 	read := 0
 	for i, s := range sheets {
 		u := unit{sheet: s, build: buildOf(l, s)}
@@ -236,7 +236,7 @@ func (b *bench) each(f fault, yield func(id string, x source.Finding) bool) {
 	if !more {
 		return
 	}
-	s := proof.Subject{Line: l, Texts: ts.Texts, Snapshot: ts.Snapshot}
+	s := proof.Subject{Line: l, Texts: ts.Texts(), Snapshot: ts.Snapshot}
 	settle := func() []proof.Failure { return proof.SettleWords(s, b.learned) }
 	if f.languages {
 		settle = func() []proof.Failure { return proof.Language(s.Line, s.Texts, "es") }

@@ -179,7 +179,7 @@ func TestMakersLineIsSettled(t *testing.T) {
 			}
 		}
 	}()
-	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts, Inspect: ts.Pictures(), Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
+	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Inspect: ts.Pictures(), Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
 	<-done
 	runtime.ReadMemStats(&after)
 	codes := map[string]int{}
@@ -213,7 +213,7 @@ func BenchmarkProveMaker(b *testing.B) {
 	}
 	_, ts := embedded()
 	for b.Loop() {
-		p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts, Inspect: ts.Pictures(), Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
+		p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Inspect: ts.Pictures(), Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
 		b.Log(p.Models)
 	}
 }

@@ -19,7 +19,7 @@ func TestReservesAgreeWithListing(t *testing.T) {
 	}
 	_, ts := embedded()
 	for seed := range seeds {
-		s := proof.Subject{Line: weighing(seed*5+4, options, 5, []float64{20, 150, 600, 1500}[seed%4]), Texts: ts.Texts, Limit: proof.DefaultLimit}
+		s := proof.Subject{Line: weighing(seed*5+4, options, 5, []float64{20, 150, 600, 1500}[seed%4]), Texts: ts.Texts(), Limit: proof.DefaultLimit}
 		listed := proof.LeastReserves(s)
 		var places []source.Pos
 		for at := range listed {

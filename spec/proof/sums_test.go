@@ -80,7 +80,7 @@ func TestSumsAgreeWithListing(t *testing.T) {
 	failing, fewer := 0, 0
 	for seed := range seeds {
 		heavy := []float64{20, 150, 600, 1500}[seed/2%4]
-		s := proof.Subject{Line: weighing(seed, options, 5, heavy), Texts: ts.Texts, Limit: proof.DefaultLimit, Inspect: needy}
+		s := proof.Subject{Line: weighing(seed, options, 5, heavy), Texts: ts.Texts(), Limit: proof.DefaultLimit, Inspect: needy}
 		known := func(failures []proof.Failure) (list []string) {
 			for _, f := range failures {
 				list = append(list, f.Code+" "+f.Pos.String())

@@ -126,7 +126,7 @@ func TestPlantedRules(t *testing.T) {
 		l := synthetic(1, 5, 0, 1)
 		change(l.Models[0])
 		_, ts := embedded()
-		return proof.Prove(proof.Subject{Line: l, Texts: ts.Texts, Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
+		return proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
 	}
 	demand := func(m *product.Model, i int, requires bool, objects ...string) {
 		d := product.Demand{Because: says("any")}
@@ -195,7 +195,7 @@ func TestLimitIsSaid(t *testing.T) {
 			l.Models[0].Options[i].Value.GVWR = l.Models[0].GVWR
 		}
 	}
-	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts, Limit: 10, Trade: func(string) bool { return true }})
+	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Limit: 10, Trade: func(string) bool { return true }})
 	said := slices.ContainsFunc(p.Failures, func(f proof.Failure) bool {
 		return f.Code == "proof-unchecked" && strings.Contains(f.Message, "not settled with the figures of 10 orders")
 	})
@@ -212,7 +212,7 @@ func TestLargeLineIsSettled(t *testing.T) {
 	}
 	_, ts := embedded()
 	settle := func(l *product.Line) *proof.Proof {
-		return proof.Prove(proof.Subject{Line: l, Texts: ts.Texts, Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
+		return proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
 	}
 	l := synthetic(models, 60, 200, 1)
 	p := settle(l)
@@ -257,7 +257,7 @@ func TestMendsOfALargeLine(t *testing.T) {
 // BenchmarkProve settles every claim on the embedded line.
 func BenchmarkProve(b *testing.B) {
 	l, ts := embedded()
-	texts := ts.Texts
+	texts := ts.Texts()
 	for b.Loop() {
 		proof.Prove(proof.Subject{Line: l, Texts: texts, Inspect: ts.Pictures(), Limit: proof.DefaultLimit})
 	}
@@ -267,7 +267,7 @@ func BenchmarkProve(b *testing.B) {
 // under two hundred rules.
 func BenchmarkProveLarge(b *testing.B) {
 	_, ts := embedded()
-	texts := ts.Texts
+	texts := ts.Texts()
 	l := synthetic(10, 60, 200, 1)
 	for b.Loop() {
 		p := proof.Prove(proof.Subject{Line: l, Texts: texts, Inspect: ts.Pictures(), Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
@@ -291,7 +291,7 @@ func BenchmarkProveOwn(b *testing.B) {
 	addWeighing(&model, rand.New(rand.NewPCG(5, 5)), 50, 30, 4)
 	own.Models = []*product.Model{&model}
 	for b.Loop() {
-		p := proof.Prove(proof.Subject{Line: &own, Texts: ts.Texts, Inspect: ts.Pictures(), Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
+		p := proof.Prove(proof.Subject{Line: &own, Texts: ts.Texts(), Inspect: ts.Pictures(), Limit: proof.DefaultLimit, Trade: func(string) bool { return true }})
 		b.Log(p.Models)
 	}
 }

@@ -1,15 +1,12 @@
-// Package embedded provides the product line and the templates that are embedded in the
-// program, each read on first use.
+// Package embedded tells the line and templates that are embedded in the program from
+// files on disk.
 package embedded
 
 import (
 	"io/fs"
 	"os"
 	"strings"
-	"sync"
 
-	"ownerguide/render"
-	"ownerguide/spec"
 	"ownerguide/spec/line"
 	"ownerguide/spec/product"
 	"ownerguide/spec/source"
@@ -39,10 +36,5 @@ func Holds(name string) bool {
 	return false
 }
 
-// The embedded product line and templates, read on first use. They are immutable and
-// shared by all users.
-var (
-	Layer   = source.Layer{Name: Templates, Files: templates.Files}
-	Product = sync.OnceValues(func() (*product.Line, source.Findings) { return spec.LoadLine(line.Files, Line) })
-	Words   = sync.OnceValues(func() (*render.Templates, source.Findings) { return render.LoadTemplates(Layer) })
-)
+// Layer is the embedded templates.
+var Layer = source.Layer{Name: Templates, Files: templates.Files}

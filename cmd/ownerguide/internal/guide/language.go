@@ -21,7 +21,7 @@ func lossesOf(l *product.Line, words *render.Templates) func() map[string]source
 			if lang == template.Base {
 				continue
 			}
-			for _, lost := range proof.Language(l, words.Texts, lang) {
+			for _, lost := range proof.Language(l, words.Texts(), lang) {
 				losses[lang] = append(losses[lang], lost.Finding)
 			}
 		}

@@ -9,17 +9,20 @@ import (
 	"ownerguide/cmd/ownerguide/internal/embedded"
 	"ownerguide/cmd/ownerguide/internal/guide"
 	"ownerguide/cmd/ownerguide/internal/input"
+	"ownerguide/render"
+	"ownerguide/spec"
+	"ownerguide/spec/line"
 	"ownerguide/spec/proof"
 )
 
 // embeddedMaker has the embedded line and words, which no test changes.
 var embeddedMaker = sync.OnceValue(func() *guide.Maker {
-	line, wrong := embedded.Product()
-	words, also := embedded.Words()
+	l, wrong := spec.LoadLine(line.Files, embedded.Line)
+	words, also := render.LoadTemplates(embedded.Layer)
 	if wrong.HasErrors() || also.HasErrors() {
 		panic("line or words have errors")
 	}
-	return guide.NewMaker(line, words, embedded.Line)
+	return guide.NewMaker(l, words, embedded.Line)
 })
 
 // samples are the project's own sheets.

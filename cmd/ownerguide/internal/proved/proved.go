@@ -38,8 +38,7 @@ const seal = "# What ownerguide prove passed on; any other state has to be prove
 // is unreleased and shipped, the proof embedded in the program, is of another state.
 func Of(m *guide.Maker, lineName string, shipped []byte) (State, error) {
 	s := State{Program: guide.Version(),
-		Line:  digest(m.Line.Files, func(f source.File) string { return strings.TrimPrefix(f.Shown(), lineName) }),
-		Words: digest(m.Templates.Files, func(f source.File) string { return f.Name })}
+		Line: LineDigest(m.Line.Files, lineName), Words: WordsDigest(m.Templates.Files)}
 	if m.Templates.Snapshot.Data != nil {
 		s.Snapshot = digest([]source.File{m.Templates.Snapshot}, func(f source.File) string { return f.Name })
 	}
@@ -48,6 +47,16 @@ func Of(m *guide.Maker, lineName string, shipped []byte) (State, error) {
 		s.Build, err = guide.ProgramDigest()
 	}
 	return s, err
+}
+
+// LineDigest returns the digest of the files of the line in the folder lineName.
+func LineDigest(files []source.File, lineName string) string {
+	return digest(files, func(f source.File) string { return strings.TrimPrefix(f.Shown(), lineName) })
+}
+
+// WordsDigest returns the digest of the files of templates.
+func WordsDigest(files []source.File) string {
+	return digest(files, func(f source.File) string { return f.Name })
 }
 
 // digest returns a digest of files that does not depend on their location or line ends, nor
