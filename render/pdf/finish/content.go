@@ -40,7 +40,8 @@ type Run struct {
 
 // NewRun returns a run of glyphs.
 func NewRun(glyphs []Glyph) *Run {
-	shown, r := append(make([]byte, 0, 2*len(glyphs)+32), "[("...), &Run{glyphs: make([]uint16, len(glyphs))}
+	var room [256]byte // on the stack; few texts are longer
+	shown, r := append(room[:0], "[("...), &Run{glyphs: make([]uint16, len(glyphs))}
 	for i, g := range glyphs {
 		if g.Kern != 0 && i > 0 {
 			shown = strconv.AppendInt(append(shown, ')'), int64(-g.Kern), 10)
@@ -51,7 +52,7 @@ func NewRun(glyphs []Glyph) *Run {
 		r.glyphs[i] = g.Number
 		shown = appendStringByte(appendStringByte(shown, byte(g.Number>>8)), byte(g.Number))
 	}
-	r.shown = append(shown, ")]TJ\n"...)
+	r.shown = bytes.Clone(append(shown, ")]TJ\n"...))
 	return r
 }
 

@@ -25,6 +25,8 @@ func (p *Pages) finish(kit *Kit, doc Document) ([]byte, error) {
 	if p.count == 0 {
 		return nil, errors.New("there is no page")
 	}
+	content := p.out // compressed
+	buffers.Put(&content)
 	if err := kit.covers(p); err != nil {
 		return nil, err
 	}
@@ -67,7 +69,7 @@ func (p *Pages) finish(kit *Kit, doc Document) ([]byte, error) {
 }
 
 // tagged reports whether any content belongs to an element.
-func (p *painted) tagged() bool { return len(p.pieces)+len(p.all) > 0 }
+func (p *painted) tagged() bool { return len(p.owned) > 0 }
 
 // checkLinks returns an error if a link has no target.
 func (p *painted) checkLinks() error {

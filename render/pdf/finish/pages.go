@@ -2,7 +2,6 @@ package finish
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 )
 
@@ -14,7 +13,8 @@ type Pages struct {
 	contents [][]byte // of finished pages not yet compressed
 	packed   [][]byte // of earlier pages, compressed
 	count    int      // number of pages, including the current one
-	out      []byte   // content of the current page
+	out      []byte   // content of the pages not yet compressed
+	begun    int      // where that of the current page begins
 	open     bool     // inside a piece or an artifact
 	unmarked bool     // nothing is painted in it yet
 	element  *Element // owner of the open piece; nil for an artifact
@@ -34,15 +34,35 @@ type Pages struct {
 // painted is what the structure tree needs from the pages: what each element owns, and the anchors.
 type painted struct {
 	height  float64 // of every page
-	pieces  map[*Element][]piece
-	spare   []piece // memory for the first piece of each element
-	links   map[*Element][]*link
-	all     []*link      // in painting order
-	owners  [][]*Element // by page index and marked-content identifier
+	owned   map[*Element]*owned
+	spare   []owned    // memory for more
+	all     []*link    // in painting order
+	owners  [][]*owned // by page index and marked-content identifier
 	anchors map[string]place
-	frames  map[*Element]Box // position of each figure on its page
 	order   int
 	objects []int // object numbers of the pages, assigned later
+}
+
+// owned is what belongs to an element.
+type owned struct {
+	one    [1]piece // memory for pieces: most elements have one
+	pieces []piece
+	links  []*link
+	frame  *Box  // position of a figure on its page
+	node   *node // in the tree; nil until it is made
+}
+
+// of returns what belongs to an element.
+func (p *painted) of(e *Element) *owned {
+	o := p.owned[e]
+	if o == nil {
+		if len(p.spare) == 0 {
+			p.spare = make([]owned, 256)
+		}
+		o, p.spare = &p.spare[0], p.spare[1:]
+		p.owned[e] = o
+	}
+	return o
 }
 
 // piece is a marked-content sequence of an element.
@@ -71,8 +91,8 @@ type place struct {
 
 // NewPages returns an empty Pages for pages of one size, in points.
 func NewPages(width, height float64) *Pages {
-	return &Pages{width: width, forms: map[string]int{}, painted: painted{height: height,
-		pieces: map[*Element][]piece{}, links: map[*Element][]*link{}, anchors: map[string]place{}, frames: map[*Element]Box{}}}
+	return &Pages{width: width, out: (*buffers.Get().(*[]byte))[:0], forms: map[string]int{}, painted: painted{height: height,
+		owned: map[*Element]*owned{}, anchors: map[string]place{}}}
 }
 
 // Page starts a page.
@@ -95,8 +115,8 @@ func (p *Pages) endPage() {
 		p.fail("the graphics state is not restored at the end of the page")
 	}
 	p.endText()
-	p.contents = append(p.contents, slices.Clone(p.out))
-	p.out = p.out[:0]
+	p.contents = append(p.contents, p.out[p.begun:len(p.out):len(p.out)])
+	p.begun = len(p.out)
 }
 
 // fail records the first error.
@@ -110,6 +130,7 @@ func (p *Pages) fail(format string, args ...any) {
 func (p *Pages) Pack() error {
 	p.endPage()
 	p.packed, p.contents = append(p.packed, deflateAll(p.contents)...), nil
+	p.out, p.begun = p.out[:0], 0
 	return p.err
 }
 
@@ -151,14 +172,12 @@ func (p *Pages) mark() {
 		return
 	}
 	page := p.count - 1
-	id := len(p.owners[page])
-	p.owners[page] = append(p.owners[page], e)
-	if p.pieces[e] == nil { // most elements have one piece
-		p.spare = append(p.spare, piece{})
-		n := len(p.spare)
-		p.pieces[e] = p.spare[n-1 : n-1 : n]
+	id, o := len(p.owners[page]), p.of(e)
+	p.owners[page] = append(p.owners[page], o)
+	if o.pieces == nil {
+		o.pieces = o.one[:0]
 	}
-	p.pieces[e] = append(p.pieces[e], piece{page, id, p.order})
+	o.pieces = append(o.pieces, piece{page, id, p.order})
 	p.order++
 	p.out = append(append(append(p.out, '/'), e.Role...), "<</MCID "...)
 	p.out = append(strconv.AppendInt(p.out, int64(id), 10), ">>BDC\n"...)
@@ -211,7 +230,7 @@ func (p *Pages) Anchor(name string, y float64) {
 }
 
 // Frame is the position of a figure on the page of its first piece.
-func (p *Pages) Frame(e *Element, box Box) { p.frames[e] = box }
+func (p *Pages) Frame(e *Element, box Box) { p.of(e).frame = &box }
 
 // LinkTo puts a link to an anchor on a rectangle of the current page. The anchor may be defined later. The element's role is
 // Link; a link broken over two lines has two rectangles and one element, and is one annotation if both are on one page. Words are read aloud, such as "Go to Wheels, page 12".
@@ -230,13 +249,14 @@ func (p *Pages) link(l *link) {
 		return
 	}
 	l.page, l.order = p.count-1, p.order
-	if earlier := p.links[l.element]; len(earlier) > 0 {
-		if last := earlier[len(earlier)-1]; last.page == l.page && last.inside == l.inside && last.to == l.to && last.words == l.words {
+	o := p.of(l.element)
+	if n := len(o.links); n > 0 {
+		if last := o.links[n-1]; last.page == l.page && last.inside == l.inside && last.to == l.to && last.words == l.words {
 			last.boxes = append(last.boxes, l.boxes...)
 			return
 		}
 	}
 	p.order++
-	p.links[l.element] = append(p.links[l.element], l)
+	o.links = append(o.links, l)
 	p.all = append(p.all, l)
 }

@@ -12,6 +12,7 @@ import (
 // node is an element with its position in the tree and its object.
 type node struct {
 	*Element
+	*owned
 	*rule
 	parent   *node
 	children []*node
@@ -55,12 +56,11 @@ var rules = map[Role]*rule{
 type tree struct {
 	nodes []*node // in reading order, the root first
 	spare []node  // memory for further nodes
-	of    map[*Element]*node
 }
 
 // newTree checks the elements against the rules and against what was painted.
 func newTree(root *Element, p *painted) (*tree, error) {
-	t := &tree{of: make(map[*Element]*node, 2*len(p.pieces))} // about as many group others as own pieces
+	t := &tree{}
 	if root == nil || root.Role != RoleDocument {
 		return nil, fmt.Errorf("the root of the structure tree must have the role %s", RoleDocument)
 	}
@@ -70,14 +70,14 @@ func newTree(root *Element, p *painted) (*tree, error) {
 		return nil, fmt.Errorf("nothing was painted for the structure tree")
 	}
 	for _, owners := range p.owners {
-		for _, e := range owners {
-			if t.of[e] == nil {
-				return nil, fmt.Errorf("content belongs to an element %s that is not in the structure tree", e.Role)
+		for _, o := range owners {
+			if o.node == nil {
+				return nil, fmt.Errorf("content belongs to an element that is not in the structure tree")
 			}
 		}
 	}
 	for _, l := range p.all {
-		if t.of[l.element] == nil {
+		if p.of(l.element).node == nil {
 			return nil, fmt.Errorf("the element of the link to %q is not in the structure tree", l.to)
 		}
 	}
@@ -101,19 +101,19 @@ func (t *tree) add(e *Element, parent *node, p *painted) (*node, error) {
 	}
 	n := &t.spare[0]
 	t.spare = t.spare[1:]
-	*n = node{Element: e, rule: rules[e.Role], parent: parent, first: -1}
+	*n = node{Element: e, owned: p.of(e), rule: rules[e.Role], parent: parent, first: -1}
 	if n.rule == nil {
 		return nil, fmt.Errorf("%s: role %q is not a standard structure type", n.path(), e.Role)
 	}
-	if t.of[e] != nil {
+	if n.node != nil {
 		return nil, fmt.Errorf("%s: element is in the structure tree twice", n.path())
 	}
-	t.of[e] = n
+	n.node = n
 	t.nodes = append(t.nodes, n)
-	for _, piece := range p.pieces[e] {
+	for _, piece := range n.pieces {
 		n.reached(piece.order)
 	}
-	for _, l := range p.links[e] {
+	for _, l := range n.links {
 		n.reached(l.order)
 	}
 	if len(e.Children) > 0 {
@@ -136,7 +136,7 @@ func (t *tree) add(e *Element, parent *node, p *painted) (*node, error) {
 		}
 		n.children = append(n.children, below)
 	}
-	if err := t.check(n, p); err != nil {
+	if err := n.check(); err != nil {
 		return nil, fmt.Errorf("%s: %w", n.path(), err)
 	}
 	return n, nil
@@ -152,21 +152,21 @@ func (n *node) reached(order int) {
 }
 
 // check checks one node against the rules.
-func (t *tree) check(n *node, p *painted) error {
+func (n *node) check() error {
 	if n.parent != nil {
 		if n.Role == RoleDocument || n.under != nil && !slices.Contains(n.under, n.parent.Role) ||
 			n.parent.holds != nil && !slices.Contains(n.parent.holds, n.Role) {
 			return fmt.Errorf("role %s may not stand under %s", n.Role, n.parent.Role)
 		}
 	}
-	if !n.content && len(p.pieces[n.Element]) > 0 {
+	if !n.content && len(n.pieces) > 0 {
 		return fmt.Errorf("role %s only groups others and may not own content", n.Role)
 	}
-	_, framed := p.frames[n.Element]
+	framed := n.frame != nil
 	switch {
 	case n.Role == RoleFigure && n.Alt == "":
 		return fmt.Errorf("role %s needs alternative text", n.Role)
-	case n.Role == RoleLink && len(p.links[n.Element]) == 0:
+	case n.Role == RoleLink && len(n.links) == 0:
 		return fmt.Errorf("role %s has no link annotation", n.Role)
 	case n.Role == RoleTH && n.Scope != ScopeColumn && n.Scope != ScopeRow:
 		return fmt.Errorf("role %s needs a scope of column or row", n.Role)
@@ -176,7 +176,7 @@ func (t *tree) check(n *node, p *painted) error {
 		return fmt.Errorf("role %s may not have the list numbering %q", n.Role, n.Numbering)
 	case framed && n.Role != RoleFigure:
 		return fmt.Errorf("role %s may not have a box", n.Role)
-	case framed && len(p.pieces[n.Element]) == 0:
+	case framed && len(n.pieces) == 0:
 		return fmt.Errorf("role %s has a box and owns no content that would say on which page", n.Role)
 	}
 	return nil
@@ -204,13 +204,13 @@ func (f *file) writeTree(t *tree, p *painted) int {
 	b := []byte("<</Nums[")
 	for i, owners := range p.owners {
 		b = fmt.Appendf(b, "%d[", i)
-		for _, e := range owners {
-			b = appendReference(b, t.of[e].object)
+		for _, o := range owners {
+			b = appendReference(b, o.node.object)
 		}
 		b = append(b, "]\n"...)
 	}
 	for i, l := range p.all {
-		b = fmt.Appendf(b, "%d %d 0 R\n", len(p.objects)+i, t.of[l.element].object)
+		b = fmt.Appendf(b, "%d %d 0 R\n", len(p.objects)+i, p.of(l.element).node.object)
 	}
 	parents := f.add(append(b, "]>>"...))
 
@@ -276,15 +276,15 @@ func (k contentItem) append(b []byte, page int, pages []int) []byte {
 }
 
 // contents appends the pieces and links of an element in painting order, and returns the page of its first piece, or -1.
-func (p *painted) contents(own []contentItem, e *Element) (all []contentItem, page int) {
+func (o *owned) contents(own []contentItem) (all []contentItem, page int) {
 	page = -1
-	for i, c := range p.pieces[e] {
+	for i, c := range o.pieces {
 		if i == 0 {
 			page = c.page
 		}
 		own = append(own, contentItem{order: c.order, page: c.page, id: c.id})
 	}
-	for _, l := range p.links[e] {
+	for _, l := range o.links {
 		own = append(own, contentItem{order: l.order, page: l.page, object: l.object})
 	}
 	slices.SortFunc(own, func(a, b contentItem) int { return a.order - b.order })
@@ -296,7 +296,11 @@ func (f *file) writeNode(n *node, root int, p *painted) {
 	if n.parent != nil {
 		parent = n.parent.object
 	}
-	b := append(append(append(make([]byte, 0, 64), "<</S/"...), n.Role...), "/P "...)
+	if cap(f.memory)-len(f.memory) < 1<<9 {
+		f.memory = make([]byte, 0, 1<<15)
+	}
+	begin := len(f.memory)
+	b := append(append(append(f.memory, "<</S/"...), n.Role...), "/P "...)
 	b = append(strconv.AppendInt(b, int64(parent), 10), " 0 R"...)
 	for _, a := range []struct{ key, text string }{{"T", n.Title}, {"Alt", n.Alt}, {"ActualText", n.ActualText}, {"Lang", n.Lang}} {
 		if a.text != "" {
@@ -305,11 +309,11 @@ func (f *file) writeNode(n *node, root int, p *painted) {
 	}
 
 	var room [8]contentItem // on the stack; few elements have more
-	own, page := p.contents(room[:0], n.Element)
+	own, page := n.contents(room[:0])
 	if page >= 0 {
 		b = append(strconv.AppendInt(append(b, "/Pg "...), int64(p.objects[page]), 10), " 0 R"...)
 	}
-	b = append(b, p.attributes(n)...)
+	b = append(b, n.attributes(p.height)...)
 	b = append(b, "/K["...)
 	for _, c := range n.children {
 		for len(own) > 0 && c.first >= 0 && own[0].order < c.first {
@@ -325,19 +329,20 @@ func (f *file) writeNode(n *node, root int, p *painted) {
 	if n.Alt != "" { // alternative texts have units of measure
 		put = f.putOwn
 	}
-	put(n.object, append(b, "]>>"...))
+	b = append(b, "]>>"...)
+	f.memory = b
+	put(n.object, b[begin:len(b):len(b)])
 }
 
 // attributes returns the attribute entry of a cell, a list or a figure.
-func (p *painted) attributes(n *node) string {
-	box, framed := p.frames[n.Element]
+func (n *node) attributes(height float64) string {
 	switch {
 	case n.Scope != "":
 		return fmt.Sprintf("/A<</O/Table/Scope/%s>>", n.Scope)
 	case n.Numbering != "":
 		return fmt.Sprintf("/A<</O/List/ListNumbering/%s>>", n.Numbering)
-	case framed:
-		return fmt.Sprintf("/A<</O/Layout/Placement/Block/BBox%s>>", rectangle(box, p.height))
+	case n.frame != nil:
+		return fmt.Sprintf("/A<</O/Layout/Placement/Block/BBox%s>>", rectangle(*n.frame, height))
 	}
 	return ""
 }

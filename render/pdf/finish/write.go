@@ -21,6 +21,7 @@ type file struct {
 	streams map[int][]byte
 	own     map[int]bool // objects without a stream whose content is specific to a unit
 	free    []int        // numbers of dropped objects, to be reused, lowest first
+	memory  []byte       // for bodies
 }
 
 func newFile(objects int) *file {
@@ -90,7 +91,7 @@ var compressors = sync.Pool{New: func() any {
 }}
 
 // deflated caches compressed streams: units of one model have most pages in common. A page has some 4 kB.
-var deflated = parallel.Cache[[]byte]{Most: 2000}
+var deflated = parallel.Cache[[]byte]{Most: 500}
 
 func deflate(data []byte) []byte {
 	return deflated.Get(sha256.Sum256(data), func() []byte { return compress(data) })
@@ -119,15 +120,15 @@ func deflateAll(list [][]byte) [][]byte {
 // perStream is the maximum number of objects in a compressed object stream: several streams would make the file larger.
 const perStream = 20000
 
-// buffers holds buffers for object streams, to be used again.
+// buffers holds buffers for pages and object streams, to be used again.
 var buffers = sync.Pool{New: func() any { return new([]byte) }}
 
 // bytes returns the file: objects with streams first, the others packed into object streams, a cross-reference stream last.
 // Source: ISO 32000-1, 7.5.7 and 7.5.8.
 func (f *file) bytes(catalog, info int) ([]byte, error) {
-	size := 4096
-	for n := range f.bodies {
-		size += len(f.streams[n]) + 64
+	size := 1 << 15
+	for _, data := range f.streams {
+		size += len(data) + 128
 	}
 	out := append(make([]byte, 0, size), "%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"...)
 

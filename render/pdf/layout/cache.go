@@ -15,7 +15,7 @@ import (
 
 // sections caches sections of chapters, and chapters without sections: four in five are the same in the next guide of a batch. One has some
 // 20 kB, and a guide some two hundred of them.
-var sections = parallel.Cache[*setSection]{Most: 500}
+var sections = parallel.Cache[*setSection]{Most: 200}
 
 // setSection is a section, set. It is not modified.
 type setSection struct {

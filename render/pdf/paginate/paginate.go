@@ -129,7 +129,7 @@ func (e TooTall) Error() string {
 }
 
 // layouts caches layouts: guides of one model differ in figures, and few of those change a height.
-var layouts = parallel.Cache[Layout]{Most: 64}
+var layouts = parallel.Cache[Layout]{Most: 16}
 
 // digest returns the cache key of a layout.
 func digest(blocks []Block, grid Grid) parallel.Digest {

@@ -66,7 +66,7 @@ type Word struct {
 }
 
 // cut caches the words of texts: most texts of a guide occur in the next one too. A text has some 2 kB.
-var cut = parallel.Cache[[]Word]{Most: 5000}
+var cut = parallel.Cache[[]Word]{Most: 1500}
 
 // Words splits pieces at spaces. Consecutive spaces count as one, as in HTML; no-break spaces are kept. The result must not be modified.
 func (r *Ruler) Words(pieces []Piece) []Word {
