@@ -31,8 +31,9 @@ var connectorFunctions = map[string][]string{
 
 // connectorFace is the functions at each place on the face of a plug: that of the standard, then those that some
 // makers wire there instead. For the seven-way blade the face is the socket of the tow vehicle, seen from behind with
-// the latch up; for a round plug the places are the marks molded next to its contacts.
-// Source: SAE J2863, from a public answer on its wiring; SAE J560, functions and
+// the latch up; for a round plug the places are the marks molded next to its contacts; a flat plug is counted from
+// the bare contact of the ground.
+// Source: SAE J1239, from memory; SAE J2863, from a public answer on its wiring; SAE J560, functions and
 // colors from public papers on its wiring, numbers from memory; six-way round: common
 // practice, no source.
 var connectorFace = map[string]map[string]string{
@@ -44,6 +45,8 @@ var connectorFace = map[string]map[string]string{
 		"1": "ground", "2": "markers", "3": "left-turn", "4": "stop", "5": "right-turn", "6": "tail-plate",
 		"7": "auxiliary brake", // connector-auxiliary-live warns
 	},
+	"four-flat": {"1": "ground", "2": "tail", "3": "left", "4": "right", "5": "reverse"},
+	"five-flat": {"1": "ground", "2": "tail", "3": "left", "4": "right", "5": "reverse"},
 	"six-round": {"GD": "ground", "TM": "tail", "LT": "left", "RT": "right", "S": "brake", "A": "charge auxiliary reverse"},
 }
 
@@ -198,8 +201,13 @@ var _ = limit(Limit{ID: "connector-pins", NoMargin: true,
 				e.report(wrong(e, p.Data.Kind, "the %s plug has no contact for %s", p.Data.Kind.Text, function))
 			}
 		}
-		seen := map[string]source.Given[string]{}
+		seen, colors := map[string]source.Given[string]{}, map[string]source.Given[string]{}
 		for _, pin := range p.Data.Pins {
+			if first, twice := colors[pin.Color.Value]; twice {
+				e.report(wrong(e, pin.Color, "two wires of one plug are %s: who mends it takes one for the other", pin.Color.Text).
+					WithRelated(first.At, "the other one"))
+			}
+			colors[pin.Color.Value] = pin.Color
 			if first, twice := seen[pin.Place.Value]; twice {
 				e.report(wrong(e, pin.Place, "two contacts of one plug stand at %q", pin.Place.Text).
 					WithRelated(first.At, "the other one"))

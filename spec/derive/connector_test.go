@@ -50,7 +50,7 @@ func tradePlug(kind, pins string) slip {
 	to := "kind: " + kind + "\n    pins:\n"
 	for _, pin := range strings.Fields(pins) {
 		place, function, _ := strings.Cut(pin, "=")
-		to += "      - { place: \"" + place + "\", function: " + function + ", color: white }\n"
+		to += "      - { place: \"" + place + "\", function: " + function + ", color: " + function + " }\n"
 	}
 	return slip{coupling, from, to}
 }

@@ -27,6 +27,10 @@ var edges = []struct {
 	{"ground-clearance", "hand-20", "", "at: { x: 76 in, z: 24 in }", "at: { x: 76 in, z: %s in }", "6", "5.9"},
 	{"lamp-height", "hand-20", "", "use: lamps-wide }", "use: lamps-wide, at: { x: 300 in, z: %s in }, size: { long: 2 in, wide: 82 in, high: 4 in } }", "13", "12.9"}, // middle at 15 in
 	{"lamp-height", "hand-20", "", "use: lamps-wide }", "use: lamps-wide, at: { x: 300 in, z: %s in }, size: { long: 2 in, wide: 82 in, high: 4 in } }", "70", "70.1"},
+	// Nuts on 1/2 in: 0.65 to 0.9 in.
+	{"socket-size", "one-12", "", "socket: 0.8125 in", "socket: %s in", "0.65", "0.649"},
+	{"socket-size", "one-12", "", "socket: 0.8125 in", "socket: %s in", "0.9", "0.901"},
+	{"conspicuity-missing", "hand-20", "", "tape_rear: 96 in\n", "tape_rear: %s in\n", "102", "103"}, // the unit's width
 	{"tire-tread", "hand-20", "", "least_tread: 0.0625 in", "least_tread: %s in", "0.0625", "0.0624"},
 	// 16 in and twice 80 % of 235 mm are 30.803 in, 235 mm are 9.252 in.
 	{"tire-size", "hand-20", "", "speed_limit: 75 mph, diameter: 30.8 in, width: 9.3 in, age_limit_years: 6", "speed_limit: 75 mph, diameter: %s in, width: 9.3 in, age_limit_years: 6", "31.7", "31.8"},
@@ -172,6 +176,9 @@ var embeddedEdges = []struct {
 	{"wire-run", "0142", slip{}, electric, "feeds: brakes, wire_gauge: 10, one_way: 25 ft", "feeds: brakes, wire_gauge: 10, one_way: %s ft", "19.1", "19.0"},
 	{"wire-run", "0142", slip{}, electric, "feeds: brakes, wire_gauge: 10, one_way: 25 ft", "feeds: brakes, wire_gauge: 10, one_way: %s in", "654", "655"},                                                        // twice 327 in
 	{"wire-stout", "0142", slip{}, electric, "feeds: brakes, wire_gauge: 10, one_way: 25 ft, ampacity: 30 A", "feeds: brakes, wire_gauge: 10, one_way: 25 ft, ampacity: %s A", "21", "20"},                        // 0.35 x 60 A
+	{"dual-width", "0170", slip{"", "options: [", "options: [dual-wheels, "}, running, "width: 21 in", "width: %s in", "18.6", "18.5"},                                                                            // 2 x 9.3 in
+	{"spare-size", "0124", smallSpare, body, "load: 1760 lb, cold_pressure: 50 psi, diameter: 26.1 in", "load: %s lb, cold_pressure: 50 psi, diameter: 26.1 in", "2106", "2107"},                                  // 20 % of 50 psi x 8.071 in x 26.1 in
+	{"part-above-overall", "0118", slip{}, body, "rail_height: 15 in", "rail_height: %s in", "16", "16.1"},                                                                                                        // 18 + 2 + 16 in
 	{"rim-width", "0142", slip{}, running, "socket: 0.8125 in\n    rim: 16 in\n    material: steel\n    width: 6 in", "socket: 0.8125 in\n    rim: 16 in\n    material: steel\n    width: %s in", "5.09", "5.08"}, // 0.55 x 235 mm
 	{"rim-width", "0142", slip{}, running, "socket: 0.8125 in\n    rim: 16 in\n    material: steel\n    width: 6 in", "socket: 0.8125 in\n    rim: 16 in\n    material: steel\n    width: %s in", "8.78", "8.79"}, // 0.95 x 235 mm
 	{"tire-load-range", "0124", smallSpare, body, "load: 1760 lb, cold_pressure: 50 psi", "load: 1760 lb, cold_pressure: %s psi", "62", "63"},                                                                     // 12 psi above that of load range C

@@ -5,7 +5,6 @@ import (
 
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
-	"ownerguide/spec/source"
 )
 
 // One value for each feed that can have a fuse of its own. A feed protected by the tow vehicle
@@ -51,7 +50,7 @@ var _ = limit(Limit{ID: "wire-load", MaxReserve: 12,
 		})
 	}})
 
-var _ = limit(Limit{ID: "fuse-load", Severity: source.Warning,
+var _ = limit(Limit{ID: "fuse-load",
 	Protects: "a fuse smaller than its load blows on the road: lamps or brakes go out",
 	Check: func(e *Eval) {
 		eachLoad(e, func(c *product.Circuit, load figure) {

@@ -20,12 +20,21 @@ var _ = limit(Limit{ID: "part-above-overall",
 			}
 			foot, high := entry(e, p.At.Z), entry(e, p.Size.High)
 			top := e.calculated("top of "+p.Place, p.At.Z.Value+p.Size.High.Value, wholeUp, foot, high)
+			if deck, is := p.Data.(*product.Deck); is && deck.RailHeight.Set {
+				top = e.calculated("top of its rails", p.At.Z.Value+p.Size.High.Value+deck.RailHeight.Value, wholeUp, foot, high, entry(e, deck.RailHeight))
+			}
 			e.require(stated, AtLeast, top, "the unit is said to be %s high, but its "+p.Place+" stands %s above ground")
 		})
 	}})
 
-// A part's own dimensions and its size on the model are in two files. Inside dimensions may be
-// a fifth less than the size; outside dimensions may differ by a tenth.
+// A part's own dimensions and its size and place on the model are in two files. Inside dimensions may be
+// a fifth less than the size; outside dimensions may differ by a tenth, heights above the road by some inches,
+// and the center of what rises by some of its length. Judgement.
+const (
+	heightPlay = quantity.Length(2)
+	centerPlay = 0.15
+)
+
 var _ = limit(Limit{ID: "part-size", NoMargin: true,
 	Protects: "a ramp drawn half as long as it is, or a box drawn deeper, gives a wrong slope and a wrong fill line",
 	Check: func(e *Eval) {
@@ -38,7 +47,36 @@ var _ = limit(Limit{ID: "part-size", NoMargin: true,
 					e.report(wrong(e, own, "%s of %s is %s; the model gives %s a room of %s", what, p.Component, own.Text, p.Place, e.text(room, asStated)).WithRelated(p.From, "its size"))
 				}
 			}
+			stands := func(what string, own source.Given[quantity.Length], low, high quantity.Length) {
+				if p.At != nil && own.Set && (own.Value < low || own.Value > high) {
+					e.report(wrong(e, own, "%s of %s is %s; by its place and size it lies between %s and %s", what, p.Component, own.Text, e.text(low, wholeDown), e.text(high, wholeUp)).WithRelated(p.From, "its place"))
+				}
+			}
+			var at product.Point
+			if p.At != nil {
+				at = *p.At
+			}
+			foot, top := at.Z.Value-heightPlay, at.Z.Value+p.Size.High.Value+heightPlay
+			middle := func(front, rear quantity.Length, what string, own source.Given[quantity.Length]) {
+				off := centerPlay * (rear - front)
+				stands(what, own, (front+rear)/2-off, (front+rear)/2+off)
+			}
 			switch part := p.Data.(type) {
+			case *product.Coupler:
+				for _, low := range []source.Given[quantity.Length]{part.BallHeightLow, part.RingHeightLow, part.PlateLow} {
+					stands("the lowest height", low, foot, top)
+				}
+			case *product.Jack:
+				fits("travel", part.Travel, p.Size.High.Value, 0, 1)
+			case *product.RearGuard:
+				stands("height", part.Height, foot, at.Z.Value+heightPlay)
+			case *product.Deck:
+				fits("inside_width", part.Inside, p.Size.Wide.Value, 0.8, 1)
+				middle(at.X.Value+part.Fixed.Value, at.X.Value+p.Size.Long.Value, "tilting_center", part.TiltCenter)
+			case *product.StockBody:
+				if walls := quantity.Area(float64((2*p.Size.Long.Value + p.Size.Wide.Value) * p.Size.High.Value)); part.Open.Value > walls {
+					e.report(wrong(e, part.Open, "open_area of %s is %s; its sides and its rear have %s", p.Component, part.Open.Text, e.text(walls, wholeDown)).WithRelated(p.From, "its size"))
+				}
 			case *product.Ramp:
 				if part.Gate.Value {
 					fits("width", part.Width, p.Size.Wide.Value, 0.9, 1.1)
@@ -54,6 +92,7 @@ var _ = limit(Limit{ID: "part-size", NoMargin: true,
 				fits("inside_length", part.Long, p.Size.Long.Value, 0.8, 1)
 				fits("inside_width", part.Wide, p.Size.Wide.Value, 0.8, 1)
 				fits("side_height", part.Tall, p.Size.High.Value, 0.8, 1)
+				middle(at.X.Value, at.X.Value+p.Size.Long.Value, "center", part.Center)
 			}
 		})
 	}})

@@ -26,6 +26,7 @@ const (
 	lampNarrow = 30      // narrower units need one of each at the rear
 	lampLow    = 15      // tail, stop and turn lamps, to their center
 	lampHigh   = 72
+	lampRear   = 0.75 // of the overall length, from the coupler: as far to the rear as practicable; the share by judgement
 )
 
 var red, amber, white = []string{"red"}, []string{"amber"}, []string{"white"}
@@ -157,6 +158,9 @@ var (
 			if !ok || p.Fitting.At == nil || p.Fitting.Size == nil {
 				return // lamps-missing reports it, or no place is stated
 			}
+			if long := e.Build.OverallLong(); long.Set && p.Fitting.At.X.Value < lampRear*long.Value {
+				e.report(wrong(e, p.Fitting.At.X, "the rear lamps stand %s behind the coupler; the unit is %s long", p.Fitting.At.X.Text, long.Text))
+			}
 			middle := e.calculated("middle of the rear lamps", p.Fitting.At.Z.Value+p.Fitting.Size.High.Value/2, quantity.Rounding{}, entry(e, p.Fitting.At.Z), entry(e, p.Fitting.Size.High))
 			rule := Source{Published, "49 CFR 571.108 Table I-b"}
 			e.require(middle, AtLeast, e.fromRule(rule, quantity.Length(lampLow), wholeUp), "the rear lamps stand %s above the road; expected at least %s")
@@ -170,16 +174,17 @@ var (
 			if !ok {
 				return // lamps-missing reports it
 			}
-			check := func(have source.Given[quantity.Length], need Key[quantity.Length], where string) {
+			check := func(have source.Given[quantity.Length], need Key[quantity.Length], where string, room figure) {
 				none := Input{Path: "parts." + p.Fitting.Place, Text: p.Fitting.Component, At: p.Fitting.From}
 				fitted := figure{Input{Path: none.Path, Text: "none", At: none.At}, quantity.Length(0), []Input{none}}
 				if have.Set {
 					fitted = entry(e, have)
 				}
 				e.require(fitted, AtLeast, of(e, need), "reflective sheeting "+where+": %s; expected at least %s")
+				e.require(fitted, AtMost, room, "reflective sheeting "+where+": %s; the unit has room for %s")
 			}
-			check(p.Data.TapeSide, sideTape, "on each side")
-			check(p.Data.TapeRear, rearTape, "at the rear")
+			check(p.Data.TapeSide, sideTape, "on each side", of(e, lengthOverall))
+			check(p.Data.TapeRear, rearTape, "at the rear", of(e, widthOverall))
 		}})
 
 	_ = limit(Limit{ID: "rear-guard-missing", NoMargin: true, When: when("guard-range"),

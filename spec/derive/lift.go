@@ -311,6 +311,11 @@ var _ = limit(Limit{ID: "holding-valve", NoMargin: true, When: when("tilting"),
 	Check: func(e *Eval) {
 		hinge, deck := e.Build.Model.Hinge.X, readTilting(e)
 		cushion := hasPart[product.Cushion](e)
+		if cylinder, pump := first[product.Cylinder](e); cushion && pump {
+			e.report(e.at(cylinder.Fitting.From, "the deck has a lift cylinder and a cushion cylinder; expected one of the two").
+				WithHint("an option that brings the pump leaves the cushion out: without: [cushion]"))
+			return
+		}
 		if cushion || !short(Read(e, hinge), deck.rear) {
 			return
 		}

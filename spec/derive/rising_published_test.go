@@ -77,6 +77,10 @@ func risingHydraulics() {
 	kinds["viscosity.temperature"] = walthers(5, func(w walther, x []float64) float64 {
 		return quantity.In(w.temperature(quantity.Viscosity(x[4])), "°C")
 	})
+	kinds["viscosity.index"] = numeric(2, func(x []float64) float64 {
+		index, _ := viscosityIndex(quantity.Viscosity(x[0]), quantity.Viscosity(x[1]))
+		return index
+	})
 	kinds["viscosity.band"] = numeric(1, func(x []float64) float64 { return gradeBand * x[0] })
 }
 

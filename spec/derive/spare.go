@@ -145,6 +145,9 @@ var (
 			if s, ok := sizeOf(Read(e, own.Size)); ok {
 				e.require(e.calculated("diameter of the spare against its size", diameterOff(Read(e, own.Diameter), s.diameter), tenthUp, entry(e, own.Diameter)), AtMost,
 					e.fromRule(Source{Practice, "tires of one size"}, spareOff, wholeDown), "the diameter of the spare lies %s from what its size says; expected at most %s")
+				pressed := pressedShare(Read(e, own.Load), Read(e, own.Cold), s.width, Read(e, own.Diameter))
+				e.require(e.calculated("ground that the spare presses on", pressed, tenthUp, entry(e, own.Load), entry(e, own.Cold)), AtMost,
+					e.fromRule(Source{Practice, "tires of one size"}, pressedMost, wholeDown), "by its load, pressure and size the spare presses on %s of the rectangle of its width and diameter; expected at most %s")
 			}
 		}})
 

@@ -276,5 +276,7 @@ var (
 			}
 			over := e.calculated("track and width of the pairs", track.Value+pair.Value, wholeUp, entry(e, track), entry(e, pair))
 			e.require(of(e, widthOverall), AtLeast, over, "the overall width is %s; the dual wheels alone stand %s wide")
+			tire := fitted[product.Tire](e).Width
+			e.require(entry(e, pair), AtLeast, e.calculated("two tires side by side", 2*Read(e, tire), tenthUp, entry(e, tire)), "the dual pair is %s wide; its two tires take %s")
 		}})
 )

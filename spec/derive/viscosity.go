@@ -74,6 +74,57 @@ var hydraulicsWarm = declare(Decl{
 
 func celsius(t float64) quantity.Temperature { return quantity.Fahrenheit(t*1.8 + 32) }
 
+// indexBase is the viscosities at 40 °C of fluids of index 0 and 100 that have the given one at 100 °C, as
+// polynomials l and h of it up to a greatest viscosity. Source: ASTM D2270; the polynomials from memory.
+var indexBase = []struct {
+	most quantity.Viscosity
+	l, h [3]float64
+}{
+	{3.8, [3]float64{1.14673, 1.7576, -0.109}, [3]float64{0.84155, 1.5521, -0.077}},
+	{4.4, [3]float64{3.38095, -15.4952, 33.196}, [3]float64{0.78571, 1.7929, -0.183}},
+	{5, [3]float64{2.5, -7.2143, 13.812}, [3]float64{0.82143, 1.5679, 0.119}},
+	{6.4, [3]float64{0.101, 16.635, -45.469}, [3]float64{0.04985, 9.1613, -18.557}},
+	{7, [3]float64{3.35714, -23.5643, 78.466}, [3]float64{0.22619, 7.7369, -16.656}},
+	{7.7, [3]float64{0.01191, 21.475, -72.87}, [3]float64{0.79762, -0.7321, 14.61}},
+	{9, [3]float64{0.41858, 16.1558, -56.04}, [3]float64{0.05794, 10.5156, -28.24}},
+	{12, [3]float64{0.88779, 7.5527, -16.6}, [3]float64{0.26665, 6.7015, -10.81}},
+	{15, [3]float64{0.7672, 10.7972, -38.18}, [3]float64{0.20073, 8.4658, -22.49}},
+}
+
+// viscosityIndex returns the viscosity index of a fluid by its viscosities at 40 and 100 °C; ok is
+// false beyond those of the grades for pumps.
+func viscosityIndex(at40, at100 quantity.Viscosity) (index float64, ok bool) {
+	y := float64(at100)
+	for _, b := range indexBase {
+		if y < 2 || at100 > b.most {
+			continue
+		}
+		l, h := b.l[0]*y*y+b.l[1]*y+b.l[2], b.h[0]*y*y+b.h[1]*y+b.h[2]
+		if u := float64(at40); u > h {
+			return 100 * (l - u) / (l - h), true
+		}
+		n := (math.Log10(h) - math.Log10(float64(at40))) / math.Log10(y)
+		return (math.Pow(10, n)-1)/0.00715 + 100, true
+	}
+	return 0, false
+}
+
+var _ = limit(Limit{ID: "fluid-index", When: hydraulicsOn, NoMargin: true,
+	Protects: "a fluid whose grade, index and viscosity do not belong together is another one than the guide names",
+	Check: func(e *Eval) {
+		unit, ok := first[product.PowerUnit](e)
+		if !ok || !unit.Data.FluidAt100.Set || !unit.Data.FluidIndex.Set {
+			return
+		}
+		index, grade, at100 := Read(e, unit.Data.FluidIndex), quantity.Viscosity(Read(e, unit.Data.Grade)), Read(e, unit.Data.FluidAt100)
+		low, known := viscosityIndex(gradeBand*grade, at100)
+		high, _ := viscosityIndex(grade*(2-gradeBand), at100)
+		if known && (float64(index) < math.Floor(low) || float64(index) > math.Ceil(high)) {
+			e.report(wrong(e, unit.Data.FluidIndex, "fluid_index is %d; a fluid of grade %s with %s at 100 °C has between %.0f and %.0f", index, unit.Data.Grade.Text, unit.Data.FluidAt100.Text, math.Floor(low), math.Ceil(high)).
+				WithHint("look up all three on one data sheet"))
+		}
+	}})
+
 var _ = limit(Limit{ID: "fluid-cold", Severity: source.Warning, When: hydraulicsOn,
 	Protects: "fluid too thick to be drawn in at temperatures above freezing wrecks the pump before anyone is warned",
 	Check: func(e *Eval) {

@@ -153,22 +153,47 @@ func studTorque(stud string, rim quantity.Length) (r torqueRange, ok bool) {
 		}
 		return all[1], true
 	}
-	var d, pitch float64
-	number := func(text string) float64 {
+	d, pitch, ok := threadOf(stud)
+	if !ok {
+		return torqueRange{}, false
+	}
+	about := preloadTorque(d, pitch)
+	return torqueRange{torqueLeast * about, torqueMost * about}, true
+}
+
+// threadOf returns diameter and pitch of a thread; ok is false for anything that is not one of a stud.
+func threadOf(stud string) (d, pitch quantity.Length, ok bool) {
+	number := func(text string) quantity.Length {
 		x, _ := strconv.ParseFloat(text, 64) // the pattern allows only digits
-		return x
+		return quantity.Length(x)
 	}
 	if m := inchThread().FindStringSubmatch(stud); m != nil {
 		d, pitch = number(m[1])/number(m[2]), 1/number(m[3])
 	} else if m := metricThread().FindStringSubmatch(stud); m != nil {
 		d, pitch = number(m[1])/25.4, number(m[2])/25.4
 	}
-	if !(d > 0.25 && d < 1.2 && pitch < d/2) {
-		return torqueRange{}, false
-	}
-	about := preloadTorque(quantity.Length(d), quantity.Length(pitch))
-	return torqueRange{torqueLeast * about, torqueMost * about}, true
+	return d, pitch, d > 0.25 && d < 1.2 && pitch < d/2
 }
+
+// Nuts are this many times as wide across flats as their thread. Common practice, no source.
+const socketLeast, socketMost = 1.3, 1.8
+
+var _ = limit(Limit{ID: "socket-size",
+	Protects: "a socket that does not fit leaves the owner at the roadside, or rounds the nuts",
+	Check: func(e *Eval) {
+		w := fitted[product.Wheel](e)
+		d, _, ok := threadOf(Read(e, w.StudSize))
+		if !ok || !w.Socket.Set {
+			return
+		}
+		for _, b := range []struct {
+			order Order
+			share quantity.Length
+			says  string
+		}{{AtLeast, socketLeast, "at least"}, {AtMost, socketMost, "at most"}} {
+			e.require(entry(e, w.Socket), b.order, e.calculated(b.says+" across the flats of a nut", b.share*d, quantity.Rounding{}, entry(e, w.StudSize)), "the socket is %s; for nuts on these studs it is "+b.says+" %s")
+		}
+	}})
 
 var (
 	_ = limit(Limit{ID: "torque-range", MaxReserve: 3,

@@ -93,7 +93,7 @@ type Actuator struct {
 	Form       word     `yaml:"brakes,required" oneof:"drum disc" doc:"The brakes its pressure and valve are made for."`
 	Pressure   pressure `yaml:"pressure,required" within:"400 psi to 3,000 psi" doc:"The greatest pressure it gives."`
 	Fluid      word     `yaml:"fluid,required" oneof:"dot-3 dot-4 dot-5.1" doc:"The brake fluid it takes."`
-	Gross      mass     `yaml:"gross" doc:"Surge: the trailer weight it is rated for."`
+	Gross      mass     `yaml:"gross" within:"1,000 lb to 20,000 lb" doc:"Surge: the trailer weight it is rated for."`
 	Vertical   mass     `yaml:"vertical" doc:"Surge: the weight on the coupler it is rated for."`
 	LeastShare percent  `yaml:"coupler_share_low" doc:"Surge: the least share of the loaded weight that its maker wants on the coupler."`
 	Travel     length   `yaml:"travel" within:"0.3 in to 4 in" doc:"Surge: how far its slide may move back before the brakes are adjusted or bled."`
@@ -118,7 +118,7 @@ type Tire struct {
 	Width       length                       `yaml:"width,required" doc:"The overall width."`
 	AgeLimit    count                        `yaml:"age_limit_years,required" doc:"After how many years it is replaced whatever its tread."`
 	Kind        word                         `yaml:"kind,required" oneof:"special-trailer light-truck passenger" doc:"What the tire is made for."`
-	LeastTread  length                       `yaml:"least_tread,required" doc:"The tread depth at which it is replaced."`
+	LeastTread  length                       `yaml:"least_tread,required" within:"0.03 in to 0.1875 in" doc:"The tread depth at which it is replaced."`
 }
 
 // Wheel is one rim with its nuts.

@@ -9,7 +9,7 @@ import (
 type PowerUnit struct {
 	Common
 	Relief         pressure                         `yaml:"relief,required" doc:"The pressure at which the relief valve is set."`
-	LoweringRelief pressure                         `yaml:"lowering_relief" doc:"The pressure at which a valve limits the pump on the way down, where there is one."`
+	LoweringRelief pressure                         `yaml:"lowering_relief" within:"100 psi to 3,000 psi" doc:"The pressure at which a valve limits the pump on the way down, where there is one."`
 	Flow           source.Given[quantity.FlowRate]  `yaml:"flow,required" doc:"The flow of the pump."`
 	Motor          current                          `yaml:"motor_current,required" doc:"The current of the motor at relief."`
 	Reservoir      source.Given[quantity.Volume]    `yaml:"reservoir,required" doc:"The usable volume of the reservoir."`
@@ -41,7 +41,7 @@ type Cylinder struct {
 // Cushion is a damping cylinder of a gravity-tilt deck; it is not a lift cylinder.
 type Cushion struct {
 	Common
-	Bore  length `yaml:"bore,required" doc:"The bore."`
+	Bore  length `yaml:"bore,required" within:"1 in to 8 in" doc:"The bore."`
 	Valve word   `yaml:"valve,required" doc:"How the needle valve is set, in words."`
 }
 

@@ -117,8 +117,16 @@ func (c *lineCheck) maker() {
 
 func (c *lineCheck) components() {
 	var ids []word
+	numbers := map[string]Component{}
 	for _, part := range c.Components.All() {
 		ids = append(ids, word{Value: part.ID, At: part.At})
+		if n := part.Common.Part; n.Set {
+			if same, twice := numbers[n.Value]; twice && same.Common.Part.At != n.At {
+				c.add(codeLineRepeated.At(n.At, "%s has the part number of %s: who orders one gets the other", part.ID, same.ID).
+					WithRelated(same.Common.Part.At, "it stands here, too"))
+			}
+			numbers[n.Value] = part
+		}
 		c.features(part.Common.Features)
 		for _, s := range part.Common.Service {
 			c.name(codeLineTask, s.KeyAt, "task", s.Key, c.tasks)
@@ -226,6 +234,9 @@ func (c *lineCheck) checkTrailerParts(m *Model) {
 	}
 	if stock := m.Hauls.Value == "livestock"; stock != there["stock-body"] {
 		c.add(codeLineTrailer.At(m.Hauls.At, "%s hauls %s; expected livestock where a stock body is fitted, and there alone", m.ID, m.Hauls.Value))
+	}
+	if bulk := m.Hauls.Value == "bulk"; bulk != there["dump-box"] {
+		c.add(codeLineTrailer.At(m.Hauls.At, "%s hauls %s; expected bulk where a dump box is fitted, and there alone", m.ID, m.Hauls.Value))
 	}
 	for _, t := range trailer {
 		if slices.ContainsFunc(t.kinds, func(kind string) bool { return there[kind] }) {

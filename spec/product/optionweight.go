@@ -58,6 +58,8 @@ func usualWeight(p Component, size *Size) (lb float64, ok bool) {
 		return weight * float64(max(1, d.Count.Value)), true
 	case *Spare:
 		return weight, weight > 0
+	case *DumpBox:
+		return float64(d.Empty.Value), true
 	case *Ramp:
 		if weight == 0 {
 			weight = rampSteel * squareFeet(d.Length.Value, d.Width.Value)
@@ -126,6 +128,9 @@ func (c *lineCheck) optionWeight(m *Model, item *source.Item[Option]) {
 	for _, p := range o.Parts {
 		size := p.Value.Size
 		before := m.Parts.Get(p.Key)
+		if before != nil && before.Use.Value == p.Value.Use.Value {
+			continue // it stays, in another place or size
+		}
 		if size == nil && before != nil {
 			size = before.Size
 		}
@@ -146,10 +151,8 @@ func (c *lineCheck) optionWeight(m *Model, item *source.Item[Option]) {
 			return
 		}
 	}
-	if least < weightMatters {
-		return
-	}
-	if w := float64(o.Weighs.Value); w < least/weightLess || w > most*weightMore {
+	w := float64(o.Weighs.Value)
+	if lighter := most < -weightMatters && w > weightMatters; lighter || least >= weightMatters && (w < least/weightLess || w > most*weightMore) {
 		c.add(codeLinePlausible.At(o.Weighs.At, "%s weighs %s; the parts it brings, less those it takes away, usually weigh %.0f lb", key, o.Weighs.Text, most).
 			WithHint("look whether the decimal point or a zero is in the wrong place"))
 	}

@@ -33,6 +33,10 @@ const (
 // mostYears is the maximum life of rubber and batteries, in years.
 const mostYears = 12
 
+// anchorLimits are the greatest working loads of one anchor of each kind, in pounds: d-rings reach what the
+// bound of the figure allows. Common practice, no source.
+var anchorLimits = map[string]quantity.Mass{"stake-pocket": 5000, "rub-rail": 5000, "e-track": 2500, "transom-strap": 3500}
+
 // lightest is the minimum weight of a body by its floor, in pounds per square foot.
 const lightest = 5
 
@@ -56,6 +60,9 @@ const (
 	wheelsOfAxle    = 2
 	leastPull       = 8 // pounds of a winch per ampere of its motor at stall
 	mostPull        = 80
+	leastLifted     = 30 // pounds of a jack per ampere of its motor
+	mostLifted      = 400
+	leastOutput     = 0.65 // of the short-circuit current of a solar panel, for what it charges with
 )
 
 // Limits of the number of things that one component stands for. Common practice, no
@@ -103,14 +110,16 @@ func (c *lineCheck) plausible(data any) {
 		c.heavyEnough("empty_weight", part.Empty, part.Long.Value, part.Wide.Value)
 	case *Model:
 		c.restsOnCoupler(part)
+		if most := part.GVWR.Value - part.Empty.Value; part.LiftLimit.Set && part.LiftLimit.Value > most {
+			c.add(codeLinePlausible.At(part.LiftLimit.At, "lift_limit is %s; with a gvwr of %s and an empty weight of %s there is no such load", part.LiftLimit.Text, part.GVWR.Text, part.Empty.Text))
+		}
 		c.standsOnTires(part)
 	case *WinchStand:
 		atMost(c, "strap_working_load", part.Strap, mostWorking, "strap_breaking", part.StrapBreak)
 	case *Winch:
-		if pull := float64(part.Pull.Value); part.Current.Set && (pull < leastPull*float64(part.Current.Value) || pull > mostPull*float64(part.Current.Value)) {
-			c.add(codeLinePlausible.At(part.Current.At, "current is %s; a winch that pulls %s draws between %.0f and %.0f A", part.Current.Text, part.Pull.Text, pull/mostPull, pull/leastPull))
-		}
+		c.draws(part.Current, "pulls", part.Pull, leastPull, mostPull)
 	case *Actuator:
+		atMost(c, "vertical", part.Vertical, mostVertical, "gross", part.Gross)
 		if part.Current.Set && part.Holding.Set && part.Holding.Value > mostHolding*part.Current.Value {
 			c.add(codeLinePlausible.At(part.Holding.At, "holding_current is %s; with the %s that its pump draws while it runs it draws less on average", part.Holding.Text, part.Current.Text).
 				WithRelated(part.Current.At, "current stands here"))
@@ -120,8 +129,6 @@ func (c *lineCheck) plausible(data any) {
 			area := squareFeet(part.Length.Value, part.Width.Value)
 			c.weighs(part.Weight, leastRamp*area, mostRamp*area, "a ramp of its size")
 		}
-	case *Anchor:
-		c.count(part.Count, mostAnchors)
 	case *Support:
 		c.count(part.Count, mostOthers)
 	case *Prop:
@@ -142,13 +149,26 @@ func (c *lineCheck) plausible(data any) {
 		c.weighs(part.Weight, leastSpare, mostSpare, "a wheel with its tire")
 	case *Breakaway:
 		c.years("battery_years", part.BatteryYears)
+		c.replaced(&part.Common, "replace-breakaway-battery", part.BatteryYears)
 	case *Hose:
 		c.years("replace_years", part.Years)
 	case *Jack:
 		c.count(part.Count, mostOthers)
 		atMost(c, "static", part.Static, mostStatic, "lift", part.Lift)
+		c.draws(part.Current, "lifts", part.Lift, leastLifted, mostLifted)
 	case *Tire:
 		c.years("age_limit_years", part.AgeLimit)
+		c.replaced(&part.Common, "replace-tires", part.AgeLimit)
+	case *Anchor:
+		c.count(part.Count, mostAnchors)
+		if most := anchorLimits[part.Kind.Value]; most > 0 && part.Limit.Value > most {
+			c.add(codeLinePlausible.At(part.Limit.At, "working_load is %s; one %s holds at most %.0f lb", part.Limit.Text, part.Kind.Value, float64(most)))
+		}
+	case *Cradle:
+		atMost(c, "length", part.Long, 1, "hull_length", part.Hull)
+	case *Solar:
+		atLeast(c, "output", part.Output, leastOutput, "short_circuit", part.ShortCircuit)
+		atMost(c, "sun_hours_winter", part.SunWinter, 1, "sun_hours", part.SunSummer)
 	}
 }
 
@@ -270,10 +290,32 @@ func (c *lineCheck) years(key string, given count) {
 	}
 }
 
-// atMost compares a rating with another one of the same part.
-func atMost(c *lineCheck, key string, given mass, share float64, of string, whole mass) {
+// replaced compares the interval after which something is replaced with the years it lasts.
+func (c *lineCheck) replaced(part *Common, task string, years count) {
+	if due := part.Service.Get(task); due != nil && due.Months.Set && years.Set && due.Months.Value > 12*years.Value {
+		c.add(codeLineCare.At(due.Months.At, "%s comes round after %s months; the part lasts %s years", task, due.Months.Text, years.Text).
+			WithRelated(years.At, "its years stand here"))
+	}
+}
+
+// draws compares the current of a motor with what it moves, in pounds per ampere.
+func (c *lineCheck) draws(given current, does string, load mass, least, most float64) {
+	if lb := float64(load.Value); given.Set && (lb < least*float64(given.Value) || lb > most*float64(given.Value)) {
+		c.add(codeLinePlausible.At(given.At, "current is %s; the motor of what %s %s draws between %.1f and %.1f A", given.Text, does, load.Text, lb/most, lb/least))
+	}
+}
+
+// atMost compares a figure with another one of the same part.
+func atMost[T ~float64](c *lineCheck, key string, given source.Given[T], share float64, of string, whole source.Given[T]) {
 	if given.Set && whole.Set && float64(given.Value) > share*float64(whole.Value) {
 		c.add(codeLinePlausible.At(given.At, "%s is %s; with %s of %s it is at most %.2g times that", key, given.Text, of, whole.Text, share))
+	}
+}
+
+// atLeast is atMost the other way.
+func atLeast[T ~float64](c *lineCheck, key string, given source.Given[T], share float64, of string, whole source.Given[T]) {
+	if given.Set && whole.Set && float64(given.Value) < share*float64(whole.Value) {
+		c.add(codeLinePlausible.At(given.At, "%s is %s; with %s of %s it is at least %.2g times that", key, given.Text, of, whole.Text, share))
 	}
 }
 
