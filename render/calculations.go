@@ -129,8 +129,7 @@ func (s *calculations) figure(c derive.Compared, both bool) *doc.Value {
 	return &doc.Value{Name: c.Name, Printed: printed}
 }
 
-// called returns the name of a side of a comparison: a value as a link, an entry, or
-// words.
+// called returns the name of a side of a comparison: a value as a link, an entry, or words.
 func (s *calculations) called(c derive.Compared) doc.Inline {
 	if c.Name != "" {
 		return s.name(c.Name)

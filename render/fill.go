@@ -80,7 +80,7 @@ func (a *assembly) blocks(in *doc.Section, b *template.Block) []doc.Block {
 			return []doc.Block{t}
 		}
 	case template.CallBlock:
-		return a.templates.fill[b.Call.Name](a, in, b)
+		return a.templates.rows[b.Call.Name].fill(a, in, b)
 	}
 	return nil
 }

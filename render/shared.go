@@ -147,7 +147,7 @@ type noted = parallel.Asked[question, answer]
 // shared fills a block of a text or shares that of an earlier unit.
 func (a *assembly) shared(in *doc.Section, b *template.Block) []doc.Block {
 	fill := func() []doc.Block { return a.blocks(in, b) }
-	if a.alone || b.Calls() && !(b.Kind == template.CallBlock && a.templates.shares[b.Call.Name]) {
+	if a.alone || b.Calls() && !(b.Kind == template.CallBlock && a.templates.rows[b.Call.Name].shared) {
 		return fill()
 	}
 	return a.share(keptKey{text: b, beside: a.beside, brief: a.brief}, fill)

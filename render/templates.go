@@ -19,8 +19,7 @@ import (
 // Templates are the compiled templates with the functions that fill them, and blocks that units share. They are safe for concurrent use.
 type Templates struct {
 	*template.Templates
-	fill     map[string]filler    // by directive
-	shares   map[string]bool      // directives whose blocks units may share
+	rows     map[string]directive // by name
 	pictures map[string]*doc.Logo // the maker's own, by file name
 	kept     *keptBlocks
 }
@@ -37,13 +36,13 @@ func LoadProved(proved func([]source.File) bool, layers ...source.Layer) (*Templ
 
 func load(rows []directive, proved func([]source.File) bool, layers ...source.Layer) (*Templates, source.Findings) {
 	program := template.Program{Words: keys(words), Landmarks: draw.Landmarks(), Labels: append(slices.Clone(doc.ReaderWords), languageLabels()...)}
-	fills, shares := map[string]filler{}, map[string]bool{}
+	named := map[string]directive{}
 	for _, d := range rows {
 		program.Directives = append(program.Directives, d.Directive)
-		fills[d.Name], shares[d.Name] = d.fill, d.shared
+		named[d.Name] = d
 	}
 	t, findings := template.Load(program, proved, layers...)
-	own := &Templates{t, fills, shares, map[string]*doc.Logo{}, newKept()}
+	own := &Templates{t, named, map[string]*doc.Logo{}, newKept()}
 	for _, f := range t.Pictures {
 		n, wrong := logo.Read(f.Shown(), f.Data, "a picture")
 		own.pictures[strings.TrimPrefix(f.Name, template.PictureFolder+"/")] = n
@@ -52,8 +51,7 @@ func load(rows []directive, proved func([]source.File) bool, layers ...source.La
 	return own, findings
 }
 
-// CheckAgainst checks templates and logo against a line; see
-// [template.Templates.CheckAgainst].
+// CheckAgainst checks templates and logo against a line; see [template.Templates.CheckAgainst].
 func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 	_, findings := logoOf(l)
 	return slices.Concat(findings, t.Templates.CheckAgainst(l))
@@ -61,7 +59,7 @@ func (t *Templates) CheckAgainst(l *product.Line) source.Findings {
 
 // ForLine returns the templates for a maker's line; see [template.Templates.ForLine].
 func (t *Templates) ForLine(l *product.Line) *Templates {
-	return &Templates{t.Templates.ForLine(l), t.fill, t.shares, t.pictures, newKept()}
+	return &Templates{t.Templates.ForLine(l), t.rows, t.pictures, newKept()}
 }
 
 // SwitchedOff returns what the maker has switched off that the unit would otherwise have.

@@ -150,8 +150,7 @@ func (a *assembly) form(_ *doc.Section, p *template.Block) []doc.Block {
 // signOf is the prefix of ids of trouble entries in a guide.
 const signOf = "sign-"
 
-// trouble returns the trouble entries of one system: symptom, causes, remedies, and when to
-// stop.
+// trouble returns the trouble entries of one system: symptom, causes, remedies, and when to stop.
 func (a *assembly) trouble(_ *doc.Section, p *template.Block) (out []doc.Block) {
 	system := p.Call.Args[0]
 	for i := range a.templates.Troubles {

@@ -11,8 +11,7 @@ import (
 	"ownerguide/spec/source"
 )
 
-// Made is the program and the inputs of calculations, so that a signature under them covers
-// it.
+// Made is the program and the inputs of calculations, so that a signature under them covers it.
 type Made struct {
 	Program                string // name and version
 	Sheet, Line, Templates string // SHA-256, in hexadecimal
@@ -112,8 +111,7 @@ func (s *calculations) share(used float64) string {
 	return s.print.Text(quantity.Percent(100*used), quantity.Rounding{Side: quantity.Up, Step: 0.1, MetricStep: 0.1})
 }
 
-// limits writes every comparison that was made, by limit, with the smallest margin
-// first.
+// limits writes every comparison that was made, by limit, with the smallest margin first.
 func (s *calculations) limits(g *doc.Guide) {
 	c := s.chapter(g, "limits", s.label("calc.limits"), doc.RoleChapter)
 	say(c, text(s.label("calc.limits.intro")))
