@@ -33,7 +33,7 @@ var safeOrder = []struct {
 	{regexp.MustCompile(`^Put the hand control down\. Drive off`), regexp.MustCompile(`(?s)Pull the chocks.*Raise the stabilizers`), "legs that are down bend and tear off"},
 	{regexp.MustCompile(`\bTake the spare off its mount\b`), regexp.MustCompile(`caution heavy-spare`), "the spare falls on the feet"},
 	{regexp.MustCompile(`^Climb up\b`), regexp.MustCompile(`caution fall-from-deck`), "who climbs up can fall"},
-	{regexp.MustCompile(`\b[Pp]ull the chock from beside\b`), regexp.MustCompile(`With nobody on the tongue`), "who stands on the tongue falls between the vehicles"},
+	{regexp.MustCompile(`\b[Pp]ull the chock\b`), regexp.MustCompile(`With nobody on the tongue`), "who stands on the tongue falls between the vehicles"},
 	{regexp.MustCompile(`\b[Pp]ull forward gently\b`), regexp.MustCompile(`With everyone clear`), "a coupling that lets go drops on whoever looks on"},
 	{regexp.MustCompile(`\bOpen the lowering valve\b`), regexp.MustCompile(`Keep everyone out of the marked zone`), "what comes down crushes"},
 	{regexp.MustCompile(`\bPress the button that tilts\b|\bPress up\b`), regexp.MustCompile(`caution deck-drops-hose`), "the raised part can fall"},
