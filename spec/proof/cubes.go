@@ -36,7 +36,6 @@ type cover struct {
 	unread       map[string]bool            // kinds of fitted parts that no claim had read
 	unreadStale  bool                       // a claim has read a kind in unread since
 	watch        *spec.Dependencies         // to watch builds with, kept for learning
-	settledAt    int                        // reweighs when all claims were settled
 	learned      learned
 }
 
@@ -72,7 +71,7 @@ const coverSteps = 400_000_000
 func newCover(f *figuring, limit int) *cover {
 	c := &cover{figuring: f, limit: limit, solver: logic.NewSolver(coverSteps, f.problem.Formulas()...), claims: map[claimName]*cubes{}, numbers: map[cube]int{},
 		covered: map[string]bool{}, adds: map[string][2]float64{}, existence: map[string]*existence{}, found: [2]map[string]bool{{}, {}}, readers: map[string]map[string]bool{}, unread: map[string]bool{}, mustSettle: map[string]bool{},
-		learned: learned{open: map[string]bool{}, cells: map[string][]cube{}, reweighs: mostLearned}}
+		learned: learned{open: map[string]bool{}}}
 	for _, name := range f.names {
 		c.settleExistence(name)
 	}
@@ -113,7 +112,7 @@ func (c *cover) settle() {
 		c.unchecked("which orders of %s are left to check was not found in %d steps: its rules tie too many options together", c.model.ID, coverSteps)
 	}
 	c.existenceFormulas()
-	if c.settledAt = c.reweighs; len(c.learned.open) > 0 {
+	if len(c.learned.open) > 0 {
 		c.view.cover = c
 	}
 	c.dependencies = nil

@@ -1,9 +1,12 @@
 package proof
 
 import (
+	"cmp"
 	"maps"
+	"math"
 	"slices"
 
+	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/logic"
 )
@@ -12,47 +15,47 @@ import (
 // existence the formulas leave open. A witness that rests on such a value is calculated; if it proves to
 // be none, what it shows is kept for all orders for which it is shown, and another one is looked for.
 type learned struct {
-	open     map[string]bool   // the values
-	cells    map[string][]cube // by value: orders for which its existence is known, or depends on the sheet
-	formulas []logic.Formula   // what is known
-	reweighs int               // limit on the orders and sums that are calculated for it
+	open     map[string]bool // the values, as facts
+	formulas []logic.Formula // what is known
 }
 
-// mostLearned limits them for each model: some seconds' work.
-const mostLearned = 20_000
+// mostLearned limits the formulas for each model: a few seconds' work. What is left open then counts as
+// missing, so that the proof fails.
+const mostLearned = 100
 
 // genuine returns the smallest build that satisfies a formula, and none that rests on a value it does not have, or lacks one
 // that it has.
 func (v *view) genuine(f logic.Formula) *Witness {
+	var open []string
+	if v.cover != nil {
+		open = slices.DeleteFunc(f.Facts(), func(fact string) bool { return !v.cover.learned.open[fact] })
+	}
 	for {
 		w := v.witness(f)
-		if w == nil || v.cover == nil || !slices.ContainsFunc(f.Facts(), func(fact string) bool { return v.cover.learned.open[fact] }) || !v.cover.learn(w.Options) {
+		if w == nil || len(open) == 0 || v.cover.confirms(w.Options, open, f) || !v.cover.learn(w.Options, open) {
 			return w
 		}
 	}
 }
 
-// learn calculates which of the open values exist in an order, and for which other orders the same is shown. It
-// reports whether that was not known yet.
-func (c *cover) learn(order []string) (any bool) {
-	set := c.watch.Options(order)
-	c.dependencies = c.watch
-	defer func() { c.dependencies = nil }()
-	var w *calculatedOrder
-	for _, fact := range slices.Sorted(maps.Keys(c.learned.open)) {
-		name := fact[len(valueFact("")):]
-		known := slices.ContainsFunc(c.learned.cells[name], func(q cube) bool { return set.Intersect(q.on) == q.has })
-		if known || c.reweighs-c.settledAt > c.learned.reweighs {
-			continue
-		}
-		if w == nil {
-			if w = c.calculated(order); w == nil {
-				return false
-			}
-		}
-		any = c.learnValue(name, *w) || any
+// confirms reports whether an order with the open values that it has satisfies a formula.
+func (c *cover) confirms(order, open []string, f logic.Formula) bool {
+	hold := append(exactly(c.problem.Options, order), f)
+	w := c.calculated(order)
+	if w == nil {
+		return true
 	}
-	return any
+	for _, fact := range open {
+		name := nameOf(fact)
+		if is := exists(w.assessed[0].Values, name); is != exists(w.assessed[1].Values, name) {
+			continue // the sheet decides
+		} else if is {
+			hold = append(hold, logic.Fact(fact))
+		} else {
+			hold = append(hold, logic.Not(logic.Fact(fact)))
+		}
+	}
+	return c.view.solver.Possible(hold...)
 }
 
 // calculated calculates an order without recording anything; nil if it cannot be built.
@@ -72,59 +75,90 @@ func (c *cover) calculated(order []string) *calculatedOrder {
 	return w
 }
 
-// learnValue finds the orders around one for which a value exists as in that one: those that agree with it on
-// the options that the value depends on, and on as many of those that only weigh as it takes.
-func (c *cover) learnValue(name string, w calculatedOrder) bool {
-	claim, is := derive.ClaimOf(name), exists(w.assessed[0].Values, name)
-	every := c.watch.Options(c.problem.Options)
-	if exists(w.assessed[1].Values, name) != is || !c.declared(name).When.Holds(w.assessed[0].Build().Has) {
-		c.learned.cells[name] = append(c.learned.cells[name], cube{every, w.set}) // the sheet decides, or the declaration
-		return false
+// learn finds the orders around one for which the open values exist as in that one. It reports false if it has learned
+// enough, or the sheet decides.
+func (c *cover) learn(order, open []string) (any bool) {
+	w := c.calculated(order)
+	for _, fact := range open {
+		name := nameOf(fact)
+		is := exists(w.assessed[0].Values, name)
+		if len(c.learned.formulas) >= mostLearned || exists(w.assessed[1].Values, name) != is {
+			continue
+		}
+		f := logic.Fact(fact)
+		if !is {
+			f = logic.Not(f)
+		}
+		c.learned.formulas = append(c.learned.formulas, logic.Any(c.outside(c.around(*w, name)), f))
+		any = true
 	}
+	return any
+}
+
+// around returns orders for which a value exists as in one of them: those that agree with that one on the options that
+// the value depends on, and on as many of those that only weigh as it takes, the ones that weigh most first.
+func (c *cover) around(w calculatedOrder, name string) cube {
+	claim := derive.ClaimOf(name)
 	g := newGroup()
 	g.add(0, claim)
 	g.add(1, claim)
-	on := w.assessed[0].DependsOn(claim).Union(w.assessed[1].DependsOn(claim))
-	for {
-		fixed := map[string]bool{}
-		for i, o := range c.model.Options {
-			if on.Has(i) {
-				fixed[o.Key] = w.set.Has(i)
-			}
-		}
-		corners, whole := c.problem.Extremes(c.adds, fixed, logic.ExtremesStepsEach(len(c.line.Models)))
-		if !whole {
-			on = every
-			break
-		}
+	every := c.watch.Options(c.problem.Options)
+	on := w.assessed[0].DependsOn(claim).Union(w.assessed[1].DependsOn(claim)).Intersect(every)
+	heaviest := slices.SortedFunc(maps.Keys(c.adds), func(a, b string) int {
+		return cmp.Or(cmp.Compare(math.Abs(c.adds[b][1]), math.Abs(c.adds[a][1])), cmp.Compare(a, b))
+	})
+	most := len(heaviest) // so many are enough
+	for least := 0; least < most; {
+		n := (least + most) / 2
+		fixed := on.Union(c.watch.Options(heaviest[:n]))
 		c.widened, c.undetermined, g.ways = on, map[string]bool{}, nil
-		for _, corner := range corners {
+		for _, sums := range c.reach(w, fixed) {
 			for full := range c.sheets {
-				c.reweigh(w, full, corner.Sums, g)
-			}
-			if c.undetermined[name] {
-				break
+				c.reweigh(w, full, sums, g)
 			}
 		}
-		branchOn := c.widest(corners)
-		switch {
-		case c.widened != on:
-			on = c.widened
-			continue
-		case c.undetermined[name] && branchOn != "":
-			on = on.Union(c.watch.Options([]string{branchOn}))
-			continue
+		switch wider := c.widened.Intersect(every); {
+		case !wider.SubsetOf(fixed):
+			on, least = wider, 0
+		case c.undetermined[name]:
+			least = n + 1
+		default:
+			most = n
 		}
-		break
 	}
-	q := cube{on.Intersect(every), on.Intersect(w.set)}
-	f := logic.Fact(valueFact(name))
-	if !is {
-		f = logic.Not(f)
+	on = on.Union(c.watch.Options(heaviest[:most]))
+	return cube{on, on.Intersect(w.set)}
+}
+
+// reach returns the corners of a polygon that holds the sums of all orders that agree with one on some options, whatever the
+// rules say: each other option adds its weight or does not.
+func (c *cover) reach(w calculatedOrder, fixed spec.OptionSet) [][2]float64 {
+	at := [2]float64{}
+	var sides [][2]float64 // pointing up
+	for i, o := range c.model.Options {
+		switch add := c.adds[o.Key]; {
+		case fixed.Has(i) && !w.set.Has(i) || add == [2]float64{}:
+		case fixed.Has(i):
+			at[0], at[1] = at[0]+add[0], at[1]+add[1]
+		case add[1] < 0 || add[1] == 0 && add[0] < 0:
+			at[0], at[1] = at[0]+add[0], at[1]+add[1]
+			sides = append(sides, [2]float64{-add[0], -add[1]})
+		default:
+			sides = append(sides, add)
+		}
 	}
-	c.learned.cells[name] = append(c.learned.cells[name], q)
-	c.learned.formulas = append(c.learned.formulas, logic.Any(c.outside(q), f))
-	return true
+	if len(sides) == 0 {
+		return [][2]float64{at}
+	}
+	slices.SortFunc(sides, func(a, b [2]float64) int { return cmp.Compare(math.Atan2(a[1], a[0]), math.Atan2(b[1], b[0])) })
+	var corners [][2]float64
+	for _, sign := range []float64{1, -1} {
+		for _, s := range sides {
+			corners = append(corners, at)
+			at[0], at[1] = at[0]+sign*s[0], at[1]+sign*s[1]
+		}
+	}
+	return circumscribe(corners, outlineSides)
 }
 
 // widest returns the option that changes the sums most among those on which vertices differ; "" if they differ on none.
@@ -136,14 +170,12 @@ func (c *cover) widest(corners []logic.Extreme) (widest string) {
 				with++
 			}
 		}
-		if with > 0 && with < len(corners) && (widest == "" || abs(c.adds[o][1]) > abs(c.adds[widest][1])) {
+		if with > 0 && with < len(corners) && (widest == "" || math.Abs(c.adds[o][1]) > math.Abs(c.adds[widest][1])) {
 			widest = o
 		}
 	}
 	return widest
 }
-
-func abs(x float64) float64 { return max(x, -x) }
 
 // outside returns the formula that an order is not in a cube.
 func (c *cover) outside(q cube) logic.Formula {
@@ -159,6 +191,9 @@ func (c *cover) outside(q cube) logic.Formula {
 	}
 	return logic.Not(logic.All(in...))
 }
+
+// nameOf returns the value of such a fact.
+func nameOf(fact string) string { return fact[len(valueFact("")):] }
 
 // valueFact is the fact that a value exists whose existence options and declaration do not decide.
 func valueFact(name string) string { return "value " + name }

@@ -93,6 +93,7 @@ var spellings = map[string]string{
 	"gal.": "gal", "gals": "gal", "gallon": "gal", "gallons": "gal", "quart": "qt", "quarts": "qt", "qts": "qt",
 	"amp": "A", "amps": "A", "volt": "V", "volts": "V",
 	"minute": "min", "minutes": "min", "mins": "min", "hour": "h", "hours": "h", "hr": "h", "hrs": "h",
+	"lb/ft3": "lb/ft³", "kg/m3": "kg/m³", "in2": "in²", "mm2": "mm²", "cm2": "cm²", "mm2/s": "mm²/s",
 	"degree": "deg", "degrees": "deg",
 }
 
