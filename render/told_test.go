@@ -27,7 +27,6 @@ var toldIn = []struct{ when, section, what, why string }{
 	{"winch", "use-winch", "panel winched-load-runs-off", "a dead load on a slope rolls"},
 	{"winch+power-tilt", "use-winch", "link power-tilt-raise", "the deck comes down before the rope is slack"},
 	{"winch+power-tilt", "power-tilt-raise", "link use-winch", "what cannot brake leaves by the winch"},
-	{"winch+gravity-tilt", "gravity-tilt-load", "link use-winch", "what cannot brake leaves by the winch"},
 	{"winch", "use-winch", "figure winch.load_up", "a load heavier than that stands still on the slope"},
 	{"winch", "use-winch", "figure winch.pull_last", "a full drum pulls least"},
 	{"winch", "use-winch", "figure winch.duty_on", "a motor that is not rested burns"},
@@ -50,7 +49,8 @@ var toldIn = []struct{ when, section, what, why string }{
 	// Tie-downs.
 	{"value:tiedown.machine.weight", "tie-down-table", "figure tiedown.machine.each", "a heavy machine takes heavy chains at each corner"},
 	{"value:tiedown.attachment_rings", "tie-down-machine", "figure tiedown.attachment_rings", "who has no ring left has to be told so"},
-	{"d-rings+decked+!value:tiedown.attachment_rings", "tie-down-machine", "figure anchors.d_ring.limit", "two chains on one ring add up"},
+	{"d-rings+decked+!value:tiedown.attachment_rings+!stake-pockets", "tie-down-machine", "figure anchors.d_ring.limit", "two chains on one ring add up"},
+	{"d-rings+decked+!value:tiedown.attachment_rings+stake-pockets", "tie-down-machine", "figure anchors.stake_pocket.limit", "a pocket holds less than a ring"},
 	// Current, batteries, plug.
 	{"charger", "charge-battery", "figure battery.recharge_time", "who counts on a night finds it half full"},
 	{"charger", "charge-battery", "figure battery.recharge_flat", "who counts on a night finds it half full"},

@@ -273,7 +273,7 @@ func risingSchedule() {
 		}
 		r := usage(&sheet.Use{PerMonth: given(quantity.Miles(x[1]))})
 		every := product.Interval{Every: given(quantity.Miles(x[0])), Months: given(int(months))}
-		day, ok := duty{interval: every, starts: d, counts: d}.due(r, quantity.Date{})
+		day, ok := duty{interval: every, starts: d, since: d, counts: d}.due(r, quantity.Date{})
 		if !ok {
 			return "", fmt.Errorf("never due")
 		}

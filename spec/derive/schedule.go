@@ -268,7 +268,7 @@ func duties(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) (out
 				continue
 			}
 			for _, d := range stageDuties(stage.build, task, r) {
-				d.starts, d.counts = stage.from, stage.from
+				d.starts, d.since, d.counts = stage.from, stage.from, stage.from
 				if stage.from == delivered {
 					d.driven = r.already
 					if task.Trigger.Value == "age" {
@@ -278,7 +278,7 @@ func duties(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) (out
 				if n+1 < len(stages) {
 					d.ends = stages[n+1].from
 				}
-				out = extend(out, d)
+				out = extend(out, d, task.Trigger.Value == "age")
 			}
 		}
 	}
@@ -307,18 +307,23 @@ func stageDuties(b *spec.Build, task *product.Task, r rates) []duty {
 	}
 	var out []duty
 	for _, part := range partsRequiring(b, task.ID.Value) {
-		out = append(out, duty{task: task.ID.Value, place: part.Place + " " + part.Component, interval: *part.Common.Service.Get(task.ID.Value)})
+		out = append(out, duty{task: task.ID.Value, place: part.Place, part: part.Component, interval: *part.Common.Service.Get(task.ID.Value)})
 	}
 	return out
 }
 
 // extend adds a duty, or extends the duty of the same component if it stays on through a
-// change.
-func extend(list []duty, d duty) []duty {
+// change. What takes the place of another goes on with its count, except for age: a pump with
+// another control comes to the same fluid and fittings.
+func extend(list []duty, d duty, age bool) []duty {
 	for i := range list {
-		if list[i].task == d.task && list[i].place == d.place && list[i].ends == d.starts {
-			list[i].ends = d.ends
+		switch was := &list[i]; {
+		case was.task != d.task || was.place != d.place || was.ends != d.starts:
+		case was.part == d.part:
+			was.ends = d.ends
 			return list
+		case !age:
+			d.since, d.counts, d.driven = was.since, was.counts, was.driven
 		}
 	}
 	return append(list, d)

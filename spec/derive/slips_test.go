@@ -181,6 +181,7 @@ var slips = []struct {
 	{what: "a width that needs a permit", unit: "0142", line: slip{tilt20, "wide: 102 in", "wide: 104 in"}, code: "width-limit"},
 	{what: "seven rings where eight are drawn", unit: "0142", line: slip{body, "kind: d-ring, count: 8", "kind: d-ring, count: 7"}, code: "anchors-uneven"},
 	{what: "a pump that nothing cuts off", unit: "0136", line: slip{lift, "master_disconnect: true", "master_disconnect: false"}, code: "disconnect-missing"},
+	{what: "a winch on a deck that its load tilts", unit: "0142", sheet: slip{"", "[front-box, winch-plate]", "[front-box, winch-plate, winch]"}, line: slip{tilt20, "      - { option: power-tilt, because: winch-needs-cylinder }\n", ""}, code: "winch-gravity"},
 	{what: "a winch over the bare edge of a deck", unit: "0149", line: slip{body, "    edge_roller: true\n    tilting_weight: 1900 lb", "    tilting_weight: 1900 lb"}, code: "winch-edge"},
 	{what: "limits of a magnet swapped", unit: "0142", line: slip{running, "resistance: 3.2 ohm, resistance_high: 4 ohm", "resistance: 4 ohm, resistance_high: 3.2 ohm"}, code: "magnet-range"},
 	{what: "the hinge of a lighter deck", unit: "0163", line: slip{deck28, "hinge_rating: 60000 lb", "hinge_rating: 40000 lb"}, code: "hinge-load"},

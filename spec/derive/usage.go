@@ -82,9 +82,11 @@ func (r rates) useDays(i product.Interval, driven float64) float64 {
 type duty struct {
 	task     string
 	place    string           // of the component; for an age the name of the value
+	part     string           // the component
 	interval product.Interval // since the last time
 	by       quantity.Date    // for an age; otherwise zero
 	starts   quantity.Date    // first day the component is on the unit
+	since    quantity.Date    // first day of the one whose place it took, or starts
 	ends     quantity.Date    // day on which it is removed; zero if it stays
 	counts   quantity.Date    // day from which calendar months count before the first time
 	driven   float64          // miles that count before the first time
@@ -100,8 +102,8 @@ func (d duty) due(r rates, last quantity.Date) (day quantity.Date, ok bool) {
 		}
 		return later(d.by, d.starts), true
 	}
-	used := d.starts
-	if !last.IsZero() && !last.Before(d.starts) {
+	used := d.since
+	if !last.IsZero() && !last.Before(d.since) {
 		from, used, driven = last, last, 0
 	}
 	if days := r.useDays(d.interval, driven); days < farDays {

@@ -177,6 +177,15 @@ var _ = limit(Limit{ID: "winch-edge", NoMargin: true, When: when("winch and tilt
 			WithRelated(w.Fitting.From, "the winch").WithHint("give edge_roller: true where the deck has one, or offer no winch with it"))
 	}})
 
+var _ = limit(Limit{ID: "winch-gravity", NoMargin: true, When: when("winch and gravity-tilt"),
+	Protects: "a rope pulled over the front edge swings the empty tail up under the load, and a load in its band never tips the deck to leave it",
+	Check: func(e *Eval) {
+		d := fitted[product.Deck](e)
+		w, _ := first[product.Winch](e)
+		e.report(wrong(e, d.Tilting, "a winch pulls onto a deck that tilts by its load alone, and nothing holds the empty tail down").
+			WithRelated(w.Fitting.From, "the winch").WithHint("offer the winch with a lift cylinder only"))
+	}})
+
 var _ = limit(Limit{ID: "winch-plate-pull", When: when("winch and winch-plate"),
 	Protects: "a winch stronger than what holds it tears loose under full pull and flies with its rope",
 	Check:    atLeast(winchPlate, winchPull, "the winch plate and its fixing take a pull of %s; the winch stalls at %s")})
