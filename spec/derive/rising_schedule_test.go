@@ -142,8 +142,8 @@ func TestScheduleDrivenAlready(t *testing.T) {
 // taken off is in no visit, not even in those before: the guide that tells of the
 // change has no such part and does not say how to do it.
 func TestScheduleRetrofit(t *testing.T) {
-	dates := func(s, task string) (out []string) {
-		for _, v := range scheduleOf(t, s).Visits {
+	dates := func(s, task string, edits ...edit) (out []string) {
+		for _, v := range scheduleOf(t, s, edits...).Visits {
 			if slices.Contains(v.Tasks, task) {
 				out = append(out, v.Date.String())
 			}
@@ -164,6 +164,12 @@ func TestScheduleRetrofit(t *testing.T) {
 	// A part that stays through a change keeps its own count.
 	if a, b := dates(added, "try-pump"), dates(tiltSheet+use, "try-pump"); a[0] != b[0] {
 		t.Errorf("a box fitted later moves the pump from %v to %v", b, a)
+	}
+	// So does the fluid of a pump that gets another control.
+	radio := []edit{{"power_units:\n", "power_units:\n  pump-radio: { extends: pump, control: radio }\n"}, {"  pump: pump\n", "  pump: pump\n  pump-radio: pump-radio\n"},
+		{"parts: { box-front: { use: box-front } }", "parts: { box-front: { use: box-front }, power-unit: { use: pump-radio } }"}}
+	if a, b := dates(added, "try-pump", radio...), dates(tiltSheet+use, "try-pump"); a[0] != b[0] || len(a) != len(b) {
+		t.Errorf("another control of the pump moves its fluid from %v to %v", b, a)
 	}
 	later := strings.Replace(tiltSheet, "[power-tilt]", "[]", 1) + use + "added: [ { option: power-tilt, date: 2026-03-05 } ]\n"
 	if got := dates(later, "try-pump"); len(got) == 0 || got[0] < "2026-03-05" || got[0] > "2026-09-05" {
