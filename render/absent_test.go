@@ -73,7 +73,6 @@ var partWords = []struct {
 	{regexp.MustCompile(`\bescape door\b`), []string{"escape-door"}},
 	{regexp.MustCompile(`\bmats\b`), []string{"floor-mats"}},
 	{regexp.MustCompile(`\bsolar\b|\bthe panel\b`), []string{"solar-charger"}},
-	{regexp.MustCompile(`\ba pair together\b`), []string{"battery-pair"}},
 	{regexp.MustCompile(`\blithium (iron|battery|batteries)\b`), []string{"lithium-battery"}},
 	{regexp.MustCompile(`\bcharge line\b`), []string{"charge-line"}},
 	{regexp.MustCompile(`\bacid (is|off)\b`), []string{"lead-battery"}},

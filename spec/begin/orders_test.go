@@ -114,7 +114,7 @@ func fittedSheets(t *testing.T, columns, row string) ([]Sheet, string) {
 
 func TestColumnsFillWhatIsFitted(t *testing.T) {
 	sheets, findings := fittedSheets(t, fittedMap,
-		"BW-1,tilt-20,front-box;winch-plate;winch,2027-01-15,AX-10,AX-11,3426,0127,3426,3426,\"W, 7\"\nBW-2,tilt-20,none,2027-01-15,,,,,,,\n")
+		"BW-1,tilt-20,power-tilt;front-box;winch-plate;winch,2027-01-15,AX-10,AX-11,3426,0127,3426,3426,\"W, 7\"\nBW-2,tilt-20,none,2027-01-15,,,,,,,\n")
 	if findings != "" || len(sheets) != 2 {
 		t.Fatal(findings)
 	}
