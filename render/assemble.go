@@ -44,11 +44,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 	a.dropTerms(g.Sections)
 	a.placePanels(g.Sections)
 	a.fillGrave(g.Sections)
-	n := 0
-	for range doc.Walk(g.Sections) {
-		n++
-	}
-	if n > maxNodes {
+	if n := doc.Count(g.Sections); n > maxNodes {
 		a.findings.Add(template.CodeFile.At(b.Sheet.Model.At, "the guide of this unit has %d nodes; at most %d are printed", n, maxNodes).WithHint("shorten the templates"))
 		return a, nil
 	}

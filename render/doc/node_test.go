@@ -180,8 +180,14 @@ func TestWalk(t *testing.T) {
 		for range Walk([]Node{n}) {
 			met++
 		}
-		if want := count(reflect.ValueOf(n)); met != want {
+		want := count(reflect.ValueOf(n))
+		if met != want {
 			t.Errorf("%s: %d nodes met, %d are in it", name, met, want)
+		}
+		if b, ok := n.(Block); ok {
+			if got := Count([]*Section{{Blocks: []Block{b}}}); got != want+1 {
+				t.Errorf("%s: %d nodes counted, %d are in it", name, got-1, want)
+			}
 		}
 	}
 }

@@ -23,12 +23,49 @@ func Walk[N Node](nodes []N) iter.Seq[Node] {
 // All iterates over the nodes of one type among nodes and their descendants; see [Walk].
 func All[T, N Node](nodes []N) iter.Seq[T] {
 	return func(yield func(T) bool) {
-		for n := range Walk(nodes) {
-			if t, ok := n.(T); ok && !yield(t) {
+		for _, n := range nodes {
+			if !all(n, yield) {
 				return
 			}
 		}
 	}
+}
+
+// found is the nodes of one type in a shared block.
+type found[T any] []T
+
+// all returns false once yield has. It walks through a shared block only once.
+func all[T Node](n Node, yield func(T) bool) bool {
+	of := func(n Node) bool { t, ok := n.(T); return !ok || yield(t) }
+	if b, ok := n.(Block); ok && IsShared(b) {
+		for _, t := range Once(b, func() (list found[T]) {
+			walk(n, func(n Node) bool {
+				if t, ok := n.(T); ok {
+					list = append(list, t)
+				}
+				return true
+			})
+			return list
+		}) {
+			if !yield(t) {
+				return false
+			}
+		}
+		return true
+	}
+	s, ok := n.(*Section)
+	if !ok {
+		return walk(n, of)
+	}
+	if !of(s) || s.Heading != nil && !walk(s.Heading, of) {
+		return false
+	}
+	for _, b := range s.Blocks {
+		if !all(b, yield) {
+			return false
+		}
+	}
+	return true
 }
 
 // walk returns false once yield has.
@@ -69,6 +106,28 @@ func walk(n Node, yield func(Node) bool) bool {
 		return true
 	}
 	panic(Unknown(n, source.Pos{}))
+}
+
+// counted is the number of nodes in a shared block.
+type counted int
+
+// Count returns the number of nodes in sections.
+func Count(sections []*Section) (n int) {
+	count := func(n Node) (all counted) {
+		walk(n, func(Node) bool { all++; return true })
+		return all
+	}
+	for s := range All[*Section](sections) {
+		if n++; s.Heading != nil {
+			n += int(count(s.Heading))
+		}
+		for _, b := range s.Blocks {
+			if _, section := b.(*Section); !section {
+				n += int(Once(b, func() counted { return count(b) }))
+			}
+		}
+	}
+	return n
 }
 
 func walkAll[N Node](nodes []N, yield func(Node) bool) bool {

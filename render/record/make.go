@@ -99,17 +99,16 @@ func looksOf(g *doc.Guide, style string) string {
 // read records what the guide contains.
 func (r *Record) read(g *doc.Guide) {
 	label := map[string]string{}
-	for n := range doc.Walk(g.Sections) {
-		switch n := n.(type) {
-		case *doc.Section:
-			r.section(n)
-		case *doc.Caution:
-			named(&r.Cautions, n.Name, doc.PlainText(n.Hazard...))
-		case *doc.Table:
-			for _, row := range n.Rows {
-				if name, words, ok := labeled(n, row); ok && label[name] == "" {
-					label[name] = words
-				}
+	for n := range doc.All[*doc.Section](g.Sections) {
+		r.section(n)
+	}
+	for n := range doc.All[*doc.Caution](g.Sections) {
+		named(&r.Cautions, n.Name, doc.PlainText(n.Hazard...))
+	}
+	for n := range doc.All[*doc.Table](g.Sections) {
+		for _, row := range n.Rows {
+			if name, words, ok := labeled(n, row); ok && label[name] == "" {
+				label[name] = words
 			}
 		}
 	}
