@@ -24,16 +24,19 @@ type learned struct {
 const mostLearned = 100
 
 // genuine returns the smallest build that satisfies a formula, and none that rests on a value it does not have, or lacks one
-// that it has.
-func (v *view) genuine(f logic.Formula) *Witness {
+// that it has; sure is false if which builds have the value was not found out in full.
+func (v *view) genuine(f logic.Formula) (w *Witness, sure bool) {
 	var open []string
 	if v.cover != nil {
 		open = slices.DeleteFunc(f.Facts(), func(fact string) bool { return !v.cover.learned.open[fact] })
 	}
 	for {
 		w := v.witness(f)
-		if w == nil || len(open) == 0 || v.cover.confirms(w.Options, open, f) || !v.cover.learn(w.Options, open) {
-			return w
+		if w == nil || len(open) == 0 || v.cover.confirms(w.Options, open, f) {
+			return w, true
+		}
+		if !v.cover.learn(w.Options, open) {
+			return w, false
 		}
 	}
 }

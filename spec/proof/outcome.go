@@ -39,7 +39,10 @@ func (v *view) settle(out *[]outcome, code source.Code, at source.Pos, broken lo
 	if holds, known := broken.Constant(); known && !holds {
 		o.held = true
 	} else {
-		o.witness = v.genuine(broken)
+		sure := true
+		if o.witness, sure = v.genuine(broken); !sure {
+			o.hint = "this build may have the figure, and others of its options lack it: not all were settled; mend first what is said of weights and load"
+		}
 		o.held = o.witness == nil
 	}
 	*out = append(*out, o)
@@ -47,7 +50,12 @@ func (v *view) settle(out *[]outcome, code source.Code, at source.Pos, broken lo
 
 // want records a claim that some build of some model must satisfy.
 func (v *view) want(out *[]outcome, code source.Code, at source.Pos, wanted logic.Formula, format string, args ...any) {
-	*out = append(*out, outcome{code: code, at: at, what: fmt.Sprintf(format, args...), some: true, held: v.solver.Possible(wanted) && (v.cover == nil || v.genuine(wanted) != nil)})
+	o := outcome{code: code, at: at, what: fmt.Sprintf(format, args...), some: true, held: v.solver.Possible(wanted)}
+	if o.held && v.cover != nil {
+		w, _ := v.genuine(wanted)
+		o.held = w != nil
+	}
+	*out = append(*out, o)
 }
 
 // join combines the outcomes of all models: it returns one failure for each violated
