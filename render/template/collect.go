@@ -165,13 +165,14 @@ func (c *collector) job(id string) {
 func (c *collector) section(s *Section, words *SectionWords) {
 	when := s.fullCondition()
 	c.in, c.beside, c.documents = "section "+s.ID, s.besideGuide(), nil
+	first := len(c.templates.texts.Gates)
+	c.refer(proof.Reference{Kind: proof.Section, Name: s.ID, When: when, At: words.At})
 	for _, d := range []struct{ shown, document string }{{s.Card, Card}, {s.Leaf, Leaf}, {s.Mail, Mail}} {
 		if d.shown != "" {
 			c.documents = append(c.documents, d.document)
+			c.passage("home "+d.document+", "+d.shown, "", words.At, nil)
 		}
 	}
-	first := len(c.templates.texts.Gates)
-	c.refer(proof.Reference{Kind: proof.Section, Name: s.ID, When: when, At: words.At})
 	c.text("title", words.At, words.Title, when)
 	c.body(words.Body, when, true)
 	if s.Part.Set {

@@ -38,6 +38,7 @@ var wordFaults = []struct{ what, file, from, to string }{
 	{"two steps in the wrong order", "en/sections/change-wheel.md", "Take the nuts off and keep them clean.\n", "Take the wheel off first.\n"},
 	{"what helps for what harms", "en/sections/emergency.md", "shuffle away and touch nothing", "step away and touch nothing"},
 	{"a trouble that may wait", "en/trouble.yaml", "Do not drive on until all are cool", "Drive on slowly until all are cool"},
+	{"the walk-around on the card alone", "outline.yaml", "card: also", "card: only"},
 	{"another unit behind each pressure", "en/labels.yaml", "unit.psi: \"{n} psi\"", "unit.psi: \"{n} bar\""},
 	{"a law that asks for less", "statements/load-limit-trailer.yaml", "should never exceed", "should not often exceed"},
 }
