@@ -100,22 +100,25 @@ func BenchmarkStep(b *testing.B) {
 
 // BenchmarkLoad reads what is in the program, as each process does once.
 func BenchmarkLoad(b *testing.B) {
-	b.Run("line", func(b *testing.B) {
-		b.ReportAllocs()
-		for b.Loop() {
-			if l, found := spec.LoadLine(line.Files, embedded.Line); l == nil {
-				b.Fatal(found)
+	for _, of := range []string{"", "-proved"} { // with all checks, and as what ships proved
+		proved := func([]source.File) bool { return of != "" }
+		b.Run("line"+of, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if l, found := spec.LoadProved(line.Files, embedded.Line, proved); l == nil {
+					b.Fatal(found)
+				}
 			}
-		}
-	})
-	b.Run("templates", func(b *testing.B) {
-		b.ReportAllocs()
-		for b.Loop() {
-			if t, found := render.LoadTemplates(embedded.Layer); t == nil {
-				b.Fatal(found)
+		})
+		b.Run("templates"+of, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if t, found := render.LoadProved(proved, embedded.Layer); found.HasErrors() {
+					b.Fatal(t, found)
+				}
 			}
-		}
-	})
+		})
+	}
 	b.Run("together", func(b *testing.B) {
 		m := loaded(b)
 		b.ReportAllocs()
