@@ -141,6 +141,20 @@ func together(guides ...*doc.Guide) ([]byte, Report, error) {
 	return all.Finish()
 }
 
+// Guides with equal chapters go into one file, each with its own part of the structure tree.
+func TestTogetherOfOneKind(t *testing.T) {
+	one, other := wholeGuide(), wholeGuide()
+	one.Serial, other.Serial = "BW-27-0001", "BW-27-0002"
+	for _, g := range []*doc.Guide{one, other} { // its sections are in the cache now
+		if _, _, err := Render(g, Options{}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, _, err := together(one, other); err != nil {
+		t.Error(err)
+	}
+}
+
 // The file for the print room is told from the guide of one unit, and from one
 // that was changed: those two must not be written over.
 func TestIsTogether(t *testing.T) {

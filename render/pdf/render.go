@@ -31,7 +31,8 @@ type SectionPage = layout.SectionPage
 
 // Options are how a guide is printed.
 type Options struct {
-	Paper Paper // Letter if empty; half a sheet is set as a card
+	Paper  Paper // Letter if empty; half a sheet is set as a card
+	joined bool  // the guide goes into a file with others
 }
 
 // Report describes the printed guide.
@@ -104,6 +105,7 @@ func lay(g *doc.Guide, opt Options) (paper.Format, *layout.Book, error) {
 	if !ok {
 		return f, nil, fmt.Errorf("unknown paper %q, expected %s, %s, %s or %s", opt.Paper, Letter, A4, HalfLetter, A5)
 	}
+	f.Joined = opt.joined
 	b, err := layout.Lay(g, f)
 	return f, b, err
 }

@@ -25,6 +25,7 @@ type Together struct {
 
 // NewTogether returns an empty file.
 func NewTogether(opt Options) *Together {
+	opt.joined = true
 	return &Together{opt: opt, known: map[string]bool{}}
 }
 

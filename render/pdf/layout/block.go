@@ -181,7 +181,7 @@ func (s *setter) section(n *doc.Section, st setting) []*box {
 		return nil
 	}
 	set := s.setSection
-	if n.Level == 2 || n.Level <= 1 && n.Role != doc.RoleCover && !slices.ContainsFunc(n.Blocks, isSection) {
+	if !s.format.Joined && (n.Level == 2 || n.Level <= 1 && n.Role != doc.RoleCover && !slices.ContainsFunc(n.Blocks, isSection)) {
 		set = s.sectionFromCache // it depends on little else
 	}
 	out := set(n, st)

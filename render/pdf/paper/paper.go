@@ -30,6 +30,7 @@ type Format struct {
 	ColumnWidth     float64 // width of one
 	TabWidth        float64 // width of the tab at the outer edge
 	Card            bool    // a card to hang up: read from a distance, in poor light
+	Joined          bool    // one of several documents in a file, each with elements of its own
 }
 
 // Leading is the distance between baselines. The height of the text area is a multiple of it.
