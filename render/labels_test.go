@@ -37,6 +37,8 @@ var labelsForOthers = map[string]string{
 	"since.":                                "said once an earlier revision is at hand; TestChangesAreToldAndMarked has them",
 	"table.was":                             "heads the figures of an earlier revision",
 	"table.is":                              "likewise",
+	"visit.motor_hours":                     "names a group of jobs where neither months nor distance tell it from another",
+	"visit.motor_hours.one":                 "likewise",
 	"trigger.":                              "stand in for an interval that the component does not give",
 	"calc.basis.read":                       "a prescribed text that somebody read in the regulation",
 	"calc.switched-off":                     "heads what a maker switched off; the script switched_off.txtar has it",

@@ -158,8 +158,9 @@ var (
 			if !ok || p.Fitting.At == nil || p.Fitting.Size == nil {
 				return // lamps-missing reports it, or no place is stated
 			}
-			if long := e.Build.OverallLong(); long.Set && p.Fitting.At.X.Value < lampRear*long.Value {
-				e.report(wrong(e, p.Fitting.At.X, "the rear lamps stand %s behind the coupler; the unit is %s long", p.Fitting.At.X.Text, long.Text))
+			if long := e.Build.OverallLong(); long.Set {
+				least := e.calculated("three quarters of the overall length, judgement", lampRear*long.Value, wholeUp, entry(e, long))
+				e.require(entry(e, p.Fitting.At.X), AtLeast, least, "the rear lamps stand %s behind the coupler; they stand as far back as practicable, at least %s")
 			}
 			middle := e.calculated("middle of the rear lamps", p.Fitting.At.Z.Value+p.Fitting.Size.High.Value/2, quantity.Rounding{}, entry(e, p.Fitting.At.Z), entry(e, p.Fitting.Size.High))
 			rule := Source{Published, "49 CFR 571.108 Table I-b"}
