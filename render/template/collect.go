@@ -287,7 +287,10 @@ func (c *collector) passage(kind, when string, at source.Pos, list []Inline) {
 	}
 	add(list)
 	slices.Sort(p.Names)
-	p.Words, p.Said = strings.TrimSpace(words.String()), strings.Join(strings.Fields(said.String()), " ")
+	p.Said = strings.Join(strings.Fields(said.String()), " ")
+	if p.Words = p.Said; len(p.Names) > 0 { // most name nothing: one string serves both
+		p.Words = strings.TrimSpace(words.String())
+	}
 	c.templates.texts.Passages = append(c.templates.texts.Passages, p)
 }
 

@@ -137,7 +137,7 @@ func RoomyBySums(s Subject, scale float64) map[source.Pos]bool {
 
 // NamesByListing returns by place, for each figure that is named where it is missing, the smallest build, by
 // every choice; NamesBySums by the extremes of weight.
-func NamesByListing(s Subject) map[source.Pos]*Witness {
+func NamesByListing(s Subject) map[source.Pos]Missing {
 	v := viewsOf(s)[0]
 	f := newFiguring(v, nil)
 	orders, _ := v.orderable(v.problem.Options, len(v.problem.Options), s.Limit)
@@ -148,7 +148,7 @@ func NamesByListing(s Subject) map[source.Pos]*Witness {
 	return v.namesMissing()
 }
 
-func NamesBySums(s Subject) map[source.Pos]*Witness {
+func NamesBySums(s Subject) map[source.Pos]Missing {
 	v := viewsOf(s)[0]
 	f := newFiguring(v, nil)
 	newCover(f, s.Limit).settle()
@@ -156,11 +156,17 @@ func NamesBySums(s Subject) map[source.Pos]*Witness {
 	return v.namesMissing()
 }
 
-func (v *view) namesMissing() map[source.Pos]*Witness {
-	missing := map[source.Pos]*Witness{}
+// Missing is a figure that a build lacks; it is not sure that it does where not all builds were settled.
+type Missing struct {
+	*Witness
+	Sure bool
+}
+
+func (v *view) namesMissing() map[source.Pos]Missing {
+	missing := map[source.Pos]Missing{}
 	for _, o := range v.names() {
 		if o.code.ID == codeValue.ID && !o.held {
-			missing[o.at] = o.witness
+			missing[o.at] = Missing{o.witness, o.hint == ""}
 		}
 	}
 	return missing

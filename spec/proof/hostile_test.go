@@ -62,7 +62,6 @@ var hostileLines = []struct{ what, file, from, to string }{
 	{"the brakes of one axle left out", neck, "      axle-2: { use: axle-100-disc }\n", ""},
 	{"the safety chains of a utility trailer", neck, "chains: { use: chains-gooseneck", "chains: { use: chains-light"},
 	{"the lock of the deck sold without what it locks", "options/equipment.yaml", "  requires:\n    - { option: power-tilt, because: lock-holds-tilt }\n", ""},
-	{"a winch sold without its plate", "options/common.yaml", "  requires:\n    - { option: winch-plate, because: winch-on-plate }\n", ""},
 	{"two decks on one frame", neck, "rules:\n  - { exactly_one: [power-tilt, fixed-deck], because: one-deck }", "rules: []"},
 	{"arms of a tarp on sides that are too tall", dump, "    excludes:\n      - { option: tall-sides, because: arms-and-sides }\n", ""},
 	{"dry sand written for wet", "line.yaml", "wet-sand: { density: 125 lb/ft³", "wet-sand: { density: 12.5 lb/ft³"},

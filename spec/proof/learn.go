@@ -21,7 +21,7 @@ type learned struct {
 
 // mostLearned limits the formulas for each model: a few seconds' work. What is left open then counts as
 // missing, so that the proof fails.
-const mostLearned = 100
+const mostLearned = 40
 
 // genuine returns the smallest build that satisfies a formula, and none that rests on a value it does not have, or lacks one
 // that it has; sure is false if which builds have the value was not found out in full.
