@@ -58,7 +58,6 @@ var wrongLines = []struct{ what, file, from, to string }{
 	{"a relief valve at ten times the pressure", lifting, "relief: 2800 psi", "relief: 28000 psi"},
 	{"a hose for a tenth of the pressure", lifting, "rating: 3500 psi", "rating: 350 psi"},
 	{"hoses that last sixty years", lifting, "replace_years: 6", "replace_years: 60"},
-	{"a winch sold without its plate", tilt, "      - { option: winch-plate, because: winch-on-plate }\n", ""},
 	{"a prop for a tenth", lifting, "rating: 4000 lb, count: 1, empty_only: true, handle: 20 in", "rating: 400 lb, count: 1, empty_only: true, handle: 20 in"},
 	{"a box without prop", dump, "  prop: { use: prop-dump", "  holder-2: { use: holder"},
 	{"a deck that nothing holds down", tilt, "  latch: { use: latch-tilt", "  holder-2: { use: holder"},
