@@ -115,6 +115,7 @@ func (c *commands) reload(t *terminal.Terminal, have *ingredients) (*guide.Maker
 	c.sayWhose(t, true)
 	// Everything read is kept, so frequent garbage collection would only take time.
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(128 << 20)) // unless there is far more of it than of the program's own
 	err := parallel.Do(func() (err error) {
 		if have.line == nil {
 			have.line, have.ofLine, err = c.loadLine()
