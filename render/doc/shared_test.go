@@ -16,15 +16,17 @@ func TestShared(t *testing.T) {
 		t.Error("the result of work on a block that is not shared is kept")
 	}
 	Share(n)
-	if Digest(n) != alone || Digest(n) != alone || Digest(&Section{Blocks: []Block{n}}) != section {
-		t.Error("a shared block has another digest")
-	}
-	if Once(n, work) != 3 || Once(n, work) != 3 {
-		t.Error("work on a shared block is done twice")
+	for range 2 { // worked out, then kept
+		if Digest(n) != alone || Digest(&Section{Blocks: []Block{n}}) != section {
+			t.Error("a shared block has another digest")
+		}
+		if Once(n, work) != 3 {
+			t.Error("work on a shared block is done twice")
+		}
 	}
 	like := &Paragraph{Attributes: Attributes{ID: "a", Origin: source.Pos{Line: 1}}, Inlines: n.Inlines}
 	Share(like)
-	if Digest(like) != alone || Key(like) == Key(n) || Key(like) != Key(like) {
+	if key := Key(like); Digest(like) != alone || key == Key(n) || key != Key(like) {
 		t.Error("the key of a shared block is not of everything in it")
 	}
 	other := *n
