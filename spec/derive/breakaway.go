@@ -42,7 +42,7 @@ var _ = declare(Decl{
 // breakawayLeast is the legal minimum. The owner's guide has no other figure: how long a
 // battery holds depends too much on its state and the temperature to print it.
 var breakawayLeast = declare(Decl{
-	Name: "breakaway.hold_least", When: when("braked"), Round: asStated,
+	Name: "breakaway.hold_least", When: when("breakaway-battery"), Round: asStated,
 	Formula: "15 minutes from the moment of breaking away",
 	Source:  Source{Published, "49 CFR 393.43(d); the same in D.C. Mun. Regs. 18-721 and South Dakota 32-18-17"},
 }, func(*Eval) quantity.Duration { return quantity.Minutes(15) })
