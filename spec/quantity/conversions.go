@@ -13,8 +13,8 @@ import (
 // elsewhere each keeps to its side, and the first figure has two conversions. A use that
 // is neither goes with the side of the others, or to the nearest if there are both.
 type Conversions struct {
-	system  System                 // the first
-	figures map[string]*conversion // by the first figure as printed
+	system  System                  // the first
+	figures map[printed]*conversion // by the first figure
 }
 
 // conversion is the rounding of the second figure for one first figure.
@@ -26,12 +26,12 @@ type conversion struct {
 
 // NewConversions returns an empty Conversions for documents with system first.
 func NewConversions(system System) *Conversions {
-	return &Conversions{system, map[string]*conversion{}}
+	return &Conversions{system, map[printed]*conversion{}}
 }
 
 // Clone returns a deep copy.
 func (c *Conversions) Clone() *Conversions {
-	own := &Conversions{c.system, make(map[string]*conversion, len(c.figures))}
+	own := &Conversions{c.system, make(map[printed]*conversion, len(c.figures))}
 	for first, known := range c.figures {
 		copied := *known
 		own.figures[first] = &copied
@@ -45,7 +45,7 @@ func (c *Conversions) Add(q Quantity, r Rounding) {
 	if !p.converts(q, r) {
 		return
 	}
-	first := c.first(q, r)
+	first := p.figure(q, r, c.system).printed
 	known := c.figures[first]
 	if known == nil {
 		known = &conversion{rounding: r}
@@ -60,22 +60,15 @@ func (c *Conversions) Add(q Quantity, r Rounding) {
 	}
 }
 
-// first returns the first figure of a conversion as a map key. It has a decimal
-// point, without which 1.2 and 12 would be one key.
-func (c *Conversions) first(q Quantity, r Rounding) string {
-	p := English
-	p.System = c.system
-	return p.First(q, r)
-}
-
 // Text formats a figure as [Print.Text] does, with the conversion of the document.
 func (c *Conversions) Text(p Print, q Quantity, r Rounding) string {
 	if c == nil || !p.converts(q, r) {
 		return p.Text(q, r)
 	}
-	known := c.figures[c.first(q, r)]
+	first := p.figure(q, r, p.System)
+	known := c.figures[first.printed]
 	if known == nil || p.System != c.system {
-		return p.Text(q, r)
+		return p.text(q, r, first, r, nil)
 	}
 	second, stated := known.rounding, known.stated
 	switch {
@@ -90,7 +83,7 @@ func (c *Conversions) Text(p Print, q Quantity, r Rounding) string {
 	}
 	if known.down && known.up {
 		symbol, step := second.in(q.Dimension(), p.other())
-		if n := p.convert(q, r, symbol) / step * 10; math.Abs(n-math.Round(n)) < slack*math.Max(1, math.Abs(n)) && math.Mod(math.Round(n), 10) != 0 {
+		if n := first.in(symbol) / step * 10; math.Abs(n-math.Round(n)) < slack*math.Max(1, math.Abs(n)) && math.Mod(math.Round(n), 10) != 0 {
 			second.Step, second.MetricStep = second.Step/10, second.MetricStep/10
 		}
 	}
@@ -101,5 +94,5 @@ func (c *Conversions) Text(p Print, q Quantity, r Rounding) string {
 			second.Stated = false
 		}
 	}
-	return p.text(q, r, second, stated)
+	return p.text(q, r, first, second, stated)
 }

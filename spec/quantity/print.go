@@ -1,8 +1,8 @@
 package quantity
 
 import (
+	"bytes"
 	"cmp"
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -52,7 +52,7 @@ func (r Rounding) How() string {
 }
 
 // usual is the units printed when a Rounding names none, US first.
-var usual = map[Dimension][2]string{
+var usual = [...][2]string{
 	DimCount: {"", ""}, DimMass: {"lb", "kg"}, DimLength: {"in", "mm"}, DimDistance: {"mi", "km"}, DimPressure: {"psi", "kPa"},
 	DimTorque: {"lb-ft", "N·m"}, DimVolume: {"gal", "L"}, DimFlowRate: {"gpm", "L/min"}, DimCurrent: {"A", "A"}, DimVoltage: {"V", "V"},
 	DimCharge: {"Ah", "Ah"}, DimResistance: {"ohm", "ohm"}, DimDuration: {"min", "min"}, DimAngle: {"deg", "deg"}, DimPercent: {"percent", "percent"},
@@ -93,41 +93,40 @@ const both = "{first} ({second})"
 
 // pair formats a figure in two systems.
 func (p Print) pair(first, second string) string {
-	return strings.Replace(strings.Replace(cmp.Or(p.Both, both), "{first}", first, 1), "{second}", second, 1)
+	return fill(cmp.Or(p.Both, both), "{first}", first, "{second}", second)
+}
+
+// fill puts two texts into a pattern.
+func fill(pattern, a, first, b, second string) string {
+	return strings.Replace(strings.Replace(pattern, a, first, 1), b, second, 1)
 }
 
 // Text formats the figure in both systems, such as "5,980 lb (2,712 kg)", or
 // once if both use the same unit.
-func (p Print) Text(q Quantity, r Rounding) string { return p.text(q, r, r, nil) }
-
-// text formats the figure in both systems. The second figure is rounded by second; if
-// stated is not nil and prints the same first figure, the second is that of stated.
-func (p Print) text(q Quantity, r, second Rounding, stated Quantity) string {
-	text := p.First(q, r)
+func (p Print) Text(q Quantity, r Rounding) string {
+	first := p.figure(q, r, p.System)
 	if !p.converts(q, r) {
-		return text
+		return p.write(first)
 	}
+	return p.text(q, r, first, r, nil)
+}
+
+// text formats the first figure with a second one, which is rounded by second; if
+// stated is not nil and prints the same first figure, the second is that of stated.
+func (p Print) text(q Quantity, r Rounding, first figure, second Rounding, stated Quantity) string {
 	other := p.other()
 	switch {
 	case p.stated(q, r, other):
-		return p.pair(text, p.figure(q, r, other).text)
+		return p.pair(p.write(first), p.write(p.figure(q, r, other)))
 	case stated != nil:
-		return p.pair(text, p.figure(stated, second, other).text)
+		return p.pair(p.write(first), p.write(p.figure(stated, second, other)))
 	}
 	symbol, step := second.in(q.Dimension(), other)
-	return p.pair(text, p.write(p.convert(q, r, symbol), second, symbol, step, false).text)
-}
-
-// convert returns the first figure, as printed, in another unit.
-func (p Print) convert(q Quantity, r Rounding, symbol string) float64 {
-	first, _ := r.in(q.Dimension(), p.System)
-	from, _ := unitNamed(first)
-	to, _ := unitNamed(symbol)
-	return to.fromBase(from.toBase(p.figure(q, r, p.System).number))
+	return p.pair(p.write(first), p.write(second.figure(first.in(symbol), symbol, step, false)))
 }
 
 // First formats the figure in the first system only.
-func (p Print) First(q Quantity, r Rounding) string { return p.figure(q, r, p.System).text }
+func (p Print) First(q Quantity, r Rounding) string { return p.write(p.figure(q, r, p.System)) }
 
 // converts reports whether a second figure follows in parentheses.
 func (p Print) converts(q Quantity, r Rounding) bool {
@@ -201,7 +200,16 @@ func (r Rounding) decimals(q Quantity, system System) int {
 	if n := x * float64(r.Fraction); symbol == "in" && r.Fraction > 0 && math.Abs(n-math.Round(n)) < 1e-6 {
 		return 0
 	}
-	_, fraction, _ := strings.Cut(strconv.FormatFloat(x, 'f', -1, 64), ".")
+	return decimals(x)
+}
+
+// decimals returns the number of decimals needed to print x exactly.
+func decimals(x float64) int {
+	if x == math.Trunc(x) {
+		return 0
+	}
+	var digits [32]byte
+	_, fraction, _ := bytes.Cut(strconv.AppendFloat(digits[:0], x, 'f', -1, 64), []byte{'.'})
 	return len(fraction)
 }
 
@@ -222,38 +230,47 @@ func (r Rounding) apply(x, step float64, stated bool) float64 {
 	return n * step
 }
 
-// printed is a figure as printed in one system.
-type printed struct {
+// figure is a figure as printed in one system, in no language yet.
+type figure struct {
 	number float64
-	text   string // with its unit
+	printed
 }
 
-func (p Print) figure(q Quantity, r Rounding, system System) printed {
+// printed is what all figures that are printed alike have in common.
+type printed struct {
+	symbol   string
+	negative bool
+	digits   string // with a decimal point; of a fraction the whole number
+	part, of int    // the fraction; of is 0 if there is none
+}
+
+func (p Print) figure(q Quantity, r Rounding, system System) figure {
 	symbol, step := r.in(q.Dimension(), system)
-	return p.write(inUnit(q, symbol), r, symbol, step, p.stated(q, r, system))
+	return r.figure(inUnit(q, symbol), symbol, step, p.stated(q, r, system))
 }
 
-// write rounds and formats a number with its unit.
-func (p Print) write(x float64, r Rounding, symbol string, step float64, stated bool) printed {
-	out := printed{number: r.apply(x, step, stated)}
-	out.text = p.digits(out.number, step, stated)
+// in returns the figure, as printed, in another unit.
+func (f figure) in(symbol string) float64 {
+	from, _ := unitNamed(f.symbol)
+	to, _ := unitNamed(symbol)
+	return to.fromBase(from.toBase(f.number))
+}
+
+// figure rounds a number to as many decimals as its step has.
+func (r Rounding) figure(x float64, symbol string, step float64, stated bool) figure {
 	if symbol == "in" && r.Fraction > 0 {
-		if text, number, fits := p.fraction(x, r, stated); fits {
-			out = printed{number, text}
+		if f, fits := r.fraction(x, stated); fits {
+			return f
 		}
 	}
-	sign, special := signs[symbol]
-	pattern, named := p.Units[symbol]
-	switch {
-	case symbol == "":
-	case named:
-		out.text = strings.Replace(pattern, "{n}", out.text, 1)
-	case special:
-		out.text += sign
-	default:
-		out.text += " " + symbol
+	f := figure{number: r.apply(x, step, stated), printed: printed{symbol: symbol}}
+	places := -1
+	if !stated {
+		places = decimals(step)
 	}
-	return out
+	f.digits = strconv.FormatFloat(math.Abs(f.number), 'f', places, 64)
+	f.negative = f.number < 0 && strings.Trim(f.digits, "0.") != ""
+	return f
 }
 
 // nearFraction is the largest relative difference between a figure stated in
@@ -261,51 +278,62 @@ func (p Print) write(x float64, r Rounding, symbol string, step float64, stated 
 // 50 mm ball is not 1-15/16 in. Judgement.
 const nearFraction = 0.01
 
-// fraction formats inches as 2-5/16. 32nds are not reduced, because tread and linings are
+// fraction rounds inches to a fraction such as 2-5/16. 32nds are not reduced, because tread and linings are
 // measured in them. fits is false if the figure is not such a fraction.
-func (p Print) fraction(x float64, r Rounding, stated bool) (text string, number float64, fits bool) {
-	number = r.apply(x, 1/float64(r.Fraction), false)
+func (r Rounding) fraction(x float64, stated bool) (f figure, fits bool) {
+	f = figure{number: r.apply(x, 1/float64(r.Fraction), false), printed: printed{symbol: "in"}}
 	if r.Stated {
-		number = math.Round(x*float64(r.Fraction)) / float64(r.Fraction)
+		f.number = math.Round(x*float64(r.Fraction)) / float64(r.Fraction)
 	}
-	parts := int(math.Round(number * float64(r.Fraction)))
-	off := math.Abs(x - number)
+	parts := int(math.Round(f.number * float64(r.Fraction)))
+	off := math.Abs(x - f.number)
 	if parts < 0 || stated && off > 1e-7 || r.Stated && off > nearFraction*x {
-		return "", 0, false
+		return f, false
 	}
-	whole, part, of := parts/r.Fraction, parts%r.Fraction, r.Fraction
-	for of < 32 && part > 0 && part%2 == 0 {
-		part, of = part/2, of/2
+	f.digits = strconv.Itoa(parts / r.Fraction)
+	if f.part = parts % r.Fraction; f.part > 0 {
+		f.of = r.Fraction
 	}
-	switch {
-	case part == 0:
-		text = strconv.Itoa(whole)
-	case whole == 0:
-		text = fmt.Sprintf("%d/%d", part, of)
-	default:
-		text = strings.NewReplacer("{whole}", strconv.Itoa(whole), "{fraction}", fmt.Sprintf("%d/%d", part, of)).Replace(cmp.Or(p.Mixed, mixed))
+	for f.of > 0 && f.of < 32 && f.part%2 == 0 {
+		f.part, f.of = f.part/2, f.of/2
 	}
-	return text, number, true
+	return f, true
 }
 
-// digits formats a number with as many decimals as its step has.
-func (p Print) digits(x, step float64, stated bool) string {
-	decimals := 0
-	if stated {
-		decimals = -1
-	} else if _, fraction, found := strings.Cut(strconv.FormatFloat(step, 'f', -1, 64), "."); found {
-		decimals = len(fraction)
+// write formats a figure with its unit.
+func (p Print) write(f figure) string {
+	text := f.digits
+	switch {
+	case f.of == 0:
+		text = p.group(text)
+	case text == "0":
+		text = strconv.Itoa(f.part) + "/" + strconv.Itoa(f.of)
+	default:
+		text = fill(cmp.Or(p.Mixed, mixed), "{whole}", text, "{fraction}", strconv.Itoa(f.part)+"/"+strconv.Itoa(f.of))
 	}
-	text := strconv.FormatFloat(math.Abs(x), 'f', decimals, 64)
-	whole, fraction, _ := strings.Cut(text, ".")
+	if f.negative {
+		text = "−" + text
+	}
+	if pattern, own := p.Units[f.symbol]; own && f.symbol != "" {
+		return strings.Replace(pattern, "{n}", text, 1)
+	}
+	if sign, special := signs[f.symbol]; special {
+		return text + sign
+	}
+	if f.symbol == "" {
+		return text
+	}
+	return text + " " + f.symbol
+}
+
+// group puts the signs of the notation into a number.
+func (p Print) group(digits string) string {
+	whole, fraction, _ := strings.Cut(digits, ".")
 	for i := len(whole) - 3; i > 0; i -= 3 {
 		whole = whole[:i] + p.Group + whole[i:]
 	}
 	if fraction != "" {
 		whole += p.Decimal + fraction
-	}
-	if x < 0 && strings.Trim(text, "0.") != "" {
-		return "−" + whole
 	}
 	return whole
 }

@@ -97,15 +97,22 @@ var spellings = map[string]string{
 	"degree": "deg", "degrees": "deg",
 }
 
-func unitNamed(symbol string) (unit, bool) {
-	for _, spelt := range []string{symbol, spellings[strings.ToLower(symbol)]} {
-		for _, u := range units {
-			if u.symbol == spelt && (spelt != "" || symbol == "") {
-				return u, true
-			}
-		}
+// named maps symbols to units.
+var named = func() map[string]unit {
+	all := map[string]unit{}
+	for _, u := range units {
+		all[u.symbol] = u
 	}
-	return unit{}, false
+	return all
+}()
+
+// unitNamed returns the unit with a symbol, or another spelling of one.
+func unitNamed(symbol string) (unit, bool) {
+	if u, ok := named[symbol]; ok {
+		return u, true
+	}
+	spelt, ok := spellings[strings.ToLower(symbol)]
+	return named[spelt], ok
 }
 
 func (u unit) toBase(x float64) float64   { return x*u.factor + u.offset }
