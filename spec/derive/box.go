@@ -171,7 +171,7 @@ var _ = limit(Limit{ID: "box-limit", Convex: true, MaxReserve: 200, When: when("
 			}
 			if p.Fitting.At != nil {
 				sum += lever(p.Data.LoadLimit.Value, Read(e, p.Fitting.At.X), center)
-				onCoupler.entries = append(limit.entries, onCoupler.entries...)
+				onCoupler.from = append(limit.sources(), onCoupler.sources()...)
 			}
 		}
 		onCoupler = e.calculated("coupler weight, empty but for full boxes", sum, wholeUp, onCoupler)

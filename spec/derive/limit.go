@@ -64,22 +64,28 @@ func Codes() []source.Code {
 // figure is one side of a comparison: a value, an entry, a figure calculated by the limit, or
 // one stated by a rule.
 type figure struct {
-	Input           // its name; the text is that printed in the finding
-	exact   any     // the exact figure, as in [Value]
-	entries []Input // of sheet and line that it was calculated from, in the order in which they were read
+	Input         // its name; the text is that printed in the finding
+	exact any     // the exact figure, as in [Value]
+	from  []Input // values and entries that it was calculated from, in the order in which they were read; nil if it is one itself
 }
 
-// of returns the figure of a value, with the entries it was calculated from.
+// sources returns the values and entries that a figure is, or was calculated from.
+func (f figure) sources() []Input {
+	if f.from == nil && (f.Name != "" || f.At != source.Pos{}) {
+		return []Input{f.Input}
+	}
+	return f.from
+}
+
+// of returns the figure of a value.
 func of[T any](e *Eval, k Key[T]) figure {
 	exact := Get(e, k)
-	v := e.run.value(k.name)
-	return figure{Input{Name: k.name, Text: v.text}, exact, e.run.entries(v, map[Input]bool{})}
+	return figure{Input: Input{Name: k.name, Text: e.run.value(k.name).text}, exact: exact}
 }
 
 // entry returns the figure of an entry of sheet or line.
 func entry[T any](e *Eval, g source.Given[T]) figure {
-	in := Input{Path: g.Path, Text: g.Text, At: g.At}
-	return figure{in, Read(e, g), []Input{in}}
+	return figure{Input: inputOf(g), exact: Read(e, g)}
 }
 
 // fromRule returns a figure stated by a rule, which is also its name.
@@ -87,12 +93,11 @@ func (e *Eval) fromRule(rule Source, q quantity.Quantity, r quantity.Rounding) f
 	return figure{Input: Input{Path: rule.String(), Text: e.text(q, r)}, exact: q}
 }
 
-// calculated returns a figure calculated by a limit; what is its name. Its entries are those of the
-// figures it was calculated from.
+// calculated returns a figure calculated by a limit from others; what is its name.
 func (e *Eval) calculated(what string, q quantity.Quantity, r quantity.Rounding, from figure, more ...figure) figure {
-	f := figure{Input: Input{Path: what, Text: e.text(q, r)}, exact: q}
-	for _, g := range append([]figure{from}, more...) {
-		f.entries = append(f.entries, g.entries...)
+	f := figure{Input: Input{Path: what, Text: e.text(q, r)}, exact: q, from: slices.Clip(from.sources())}
+	for _, g := range more {
+		f.from = append(f.from, g.sources()...)
 	}
 	return f
 }
@@ -212,9 +217,9 @@ func (e *Eval) at(pos source.Pos, format string, args ...any) source.Finding {
 	return e.limit.Code().At(pos, format, args...)
 }
 
-// entries returns the entries that a value was calculated from, each once.
-func (r *run) entries(v *Value, seen map[Input]bool) (out []Input) {
-	for _, in := range v.Inputs {
+// entries returns the entries among inputs and those that the values among them were calculated from, each once.
+func (r *run) entries(inputs []Input, seen map[Input]bool) (out []Input) {
+	for _, in := range inputs {
 		id := Input{At: in.At, Text: in.Text}
 		if in.Name != "" {
 			id = Input{Name: in.Name}
@@ -227,7 +232,7 @@ func (r *run) entries(v *Value, seen map[Input]bool) (out []Input) {
 		case in.Name == "":
 			out = append(out, in)
 		case r.known(in.Name) != nil:
-			out = append(out, r.entries(r.known(in.Name), seen)...)
+			out = append(out, r.entries(r.known(in.Name).Inputs, seen)...)
 		}
 	}
 	return out
@@ -238,7 +243,7 @@ func (r *run) entries(v *Value, seen map[Input]bool) (out []Input) {
 // positions. format has a %s for each figure, edit first.
 func (e *Eval) conflict(edit, other figure, format string) source.Finding {
 	f := e.at(e.Build.Sheet.Model.At, format, edit.Text, other.Text)
-	entries := slices.Concat(edit.entries, other.entries)
+	entries := e.run.entries(slices.Concat(edit.sources(), other.sources()), map[Input]bool{})
 	first := slices.IndexFunc(entries, func(in Input) bool { return in.Path != featurePath })
 	if first >= 0 {
 		f.Pos, f.Path = entries[first].At, entries[first].Path

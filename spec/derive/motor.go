@@ -66,7 +66,7 @@ var _ = limit(Limit{ID: "motor-power", MaxReserve: 3, When: hydraulicsOn,
 	Check: func(e *Eval) {
 		share := of(e, pumpEfficiency)
 		if u, ok := first[product.PowerUnit](e); ok { // the figure a person would change
-			share.entries = append(entry(e, u.Data.Motor).entries, share.entries...)
+			share.from = append(entry(e, u.Data.Motor).sources(), share.sources()...)
 		}
 		e.require(share, AtMost, e.fromRule(Source{Judgement, "motor and pump at their best"}, motorShareMost, wholeDown),
 			"the pump turns %s of the motor's power into pressure and flow; motor and pump together reach at most %s")

@@ -273,7 +273,7 @@ func risingSchedule() {
 		}
 		r := usage(&sheet.Use{PerMonth: given(quantity.Miles(x[1]))})
 		every := product.Interval{Every: given(quantity.Miles(x[0])), Months: given(int(months))}
-		day, ok := duty{interval: every, starts: d, since: d, counts: d}.due(r, quantity.Date{})
+		day, ok := (&duty{interval: &every, starts: d, since: d, counts: d}).due(r, quantity.Date{})
 		if !ok {
 			return "", fmt.Errorf("never due")
 		}
@@ -289,7 +289,7 @@ func risingSchedule() {
 		every := map[string]product.Interval{
 			"loads": {Loads: given(int(x[0]))}, "miles": {Every: given(quantity.Miles(x[0]))}, "months": {Months: given(int(x[0]))},
 		}[what]
-		if kind := r.rule(every); kind != "" {
+		if kind := r.rule(&every); kind != "" {
 			return kind, nil
 		}
 		return "dated", nil

@@ -96,7 +96,7 @@ func plan(b *spec.Build, age func(value string) (quantity.Date, bool)) Plan {
 		case "age": // it has a date, or a value
 		case "interval":
 			interval, has := taskInterval(b, id)
-			if kind := rate.rule(interval); has && kind != "" {
+			if kind := rate.rule(&interval); has && kind != "" {
 				p.Rules = append(p.Rules, Rule{Task: id, Kind: kind})
 			}
 		default:
@@ -166,27 +166,54 @@ func visits(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) []Vi
 	return scheduleVisits(b, r, duties(b, r, age))
 }
 
+// dueTask is a task with its duties.
+type dueTask struct {
+	id      string
+	duties  []*duty
+	last    quantity.Date // on which it was done; zero if never
+	since   Input         // the date of that visit
+	day     quantity.Date // on which it is due next; zero if it is not due until the end
+	because *duty         // the duty that makes it due then
+}
+
+// next finds the day on which a task is due next, from the day on which it was last done.
+func (t *dueTask) next(r rates, end quantity.Date) {
+	t.day = quantity.Date{}
+	for _, d := range t.duties {
+		day, ok := d.due(r, t.last)
+		if ok && !end.Before(day) && (d.ends.IsZero() || day.Before(d.ends)) && (t.day.IsZero() || day.Before(t.day)) {
+			t.day, t.because = day, d
+		}
+	}
+}
+
+// present reports whether any component that needs the task is on the unit on a day.
+func (t *dueTask) present(on quantity.Date) bool {
+	return slices.ContainsFunc(t.duties, func(d *duty) bool { return !on.Before(d.starts) && (d.ends.IsZero() || on.Before(d.ends)) })
+}
+
 // scheduleVisits returns the days on which duties are due.
 func scheduleVisits(b *spec.Build, r rates, duties []duty) []Visit {
 	start := b.Sheet.Delivered.Value
 	end := start.AddMonths(planMonths)
-	last, visited := map[string]quantity.Date{}, map[quantity.Date]Input{}
+	var tasks []*dueTask
+	for _, task := range b.Line.Tasks {
+		t := &dueTask{id: task.ID.Value}
+		for i := range duties {
+			if duties[i].task == t.id {
+				t.duties = append(t.duties, &duties[i])
+			}
+		}
+		if t.next(r, end); !t.day.IsZero() {
+			tasks = append(tasks, t)
+		}
+	}
 	var out []Visit
-	due, because := map[string]quantity.Date{}, map[string]duty{}
 	for {
-		clear(due)
-		clear(because)
 		var first quantity.Date
-		for _, d := range duties {
-			day, ok := d.due(r, last[d.task])
-			if !ok || end.Before(day) || !d.ends.IsZero() && !day.Before(d.ends) {
-				continue
-			}
-			if known, has := due[d.task]; !has || day.Before(known) {
-				due[d.task], because[d.task] = day, d
-			}
-			if first.IsZero() || day.Before(first) {
-				first = day
+		for _, t := range tasks {
+			if first.IsZero() || !t.day.IsZero() && t.day.Before(first) {
+				first = t.day
 			}
 		}
 		if first.IsZero() {
@@ -196,22 +223,26 @@ func scheduleVisits(b *spec.Build, r rates, duties []duty) []Visit {
 		days := float64(start.DaysUntil(first))
 		v.Distance = quantity.Miles(r.already + days*r.miles)
 		v.Loads = int(math.Floor(days*r.loads + 1e-9))
-		for _, task := range b.Line.Tasks {
-			id := task.ID.Value
+		now := v.day()
+		for _, t := range tasks {
 			// A component that is not on the unit yet cannot be serviced early.
-			if day, ok := due[id]; ok && first.DaysUntil(day) <= gatherDays && present(duties, id, first) {
-				v.Tasks = append(v.Tasks, id)
-				if since, before := visited[last[id]]; before && !slices.ContainsFunc(v.reasons, func(in Input) bool { return in.Name == since.Name }) {
-					v.reasons = append(v.reasons, since)
-				}
-				v.reasons = append(v.reasons, because[id].reason(r, last[id], day))
-				last[id] = first
+			if t.day.IsZero() || first.DaysUntil(t.day) > gatherDays || !t.present(first) {
+				continue
 			}
+			v.Tasks = append(v.Tasks, t.id)
+			if !t.last.IsZero() && !slices.Contains(v.reasons, t.since) {
+				v.reasons = append(v.reasons, t.since)
+			}
+			v.reasons = append(v.reasons, t.because.reason(r, t.last, t.day))
+			t.last, t.since = first, now
+			t.next(r, end)
 		}
-		visited[first] = Input{Name: visitName(v.Number) + ".date", Text: first.String()}
 		out = append(out, v)
 	}
 }
+
+// day returns the date of the visit as an input of others.
+func (v *Visit) day() Input { return Input{Name: visitName(v.Number) + ".date", Text: v.Date.String()} }
 
 // noteVisits records for each number of visits what it depends on: a single task that is due as often
 // by itself. Other tasks bring its dates forward, which does not reduce the number, or add visits.
@@ -248,13 +279,6 @@ const mostVisits = 99
 
 // visitName returns the prefix of the names of a visit's values.
 func visitName(number int) string { return fmt.Sprintf("visit.%02d", number) }
-
-// present reports whether any component that needs a task is on the unit on a day.
-func present(duties []duty, task string, on quantity.Date) bool {
-	return slices.ContainsFunc(duties, func(d duty) bool {
-		return d.task == task && !on.Before(d.starts) && (d.ends.IsZero() || on.Before(d.ends))
-	})
-}
 
 // duties returns everything dated in the plan. A unit that was changed after delivery is
 // considered in each state between the changes; jobs for what it no longer has are left out,
@@ -302,12 +326,12 @@ func stageDuties(b *spec.Build, task *product.Task, r rates) []duty {
 		return nil
 	}
 	interval, _ := taskInterval(b, task.ID.Value)
-	if trigger == "interval" && r.rule(interval) != "" {
+	if trigger == "interval" && r.rule(&interval) != "" {
 		return nil // a rule, without date
 	}
 	var out []duty
 	for _, part := range partsRequiring(b, task.ID.Value) {
-		out = append(out, duty{task: task.ID.Value, place: part.Place, part: part.Component, interval: *part.Common.Service.Get(task.ID.Value)})
+		out = append(out, duty{task: task.ID.Value, place: part.Place, part: part.Component, interval: part.Common.Service.Get(task.ID.Value)})
 	}
 	return out
 }

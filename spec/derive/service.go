@@ -149,7 +149,7 @@ var _ = limit(Limit{ID: "task-too-often", Severity: source.Warning, MaxReserve: 
 		rate := usage(use)
 		e.eachInterval(func(t TaskInterval) {
 			// The sheet is the first thing to check; the interval is a related entry.
-			days, entries := rate.days(t.Interval), []Input{inputOf(use.LoadsPerWeek)}
+			days, entries := rate.days(&t.Interval), []Input{inputOf(use.LoadsPerWeek)}
 			for _, i := range []source.Given[int]{t.Interval.Loads, t.Interval.MotorHours} {
 				if i.Set {
 					entries = append(entries, inputOf(i))
@@ -158,7 +158,7 @@ var _ = limit(Limit{ID: "task-too-often", Severity: source.Warning, MaxReserve: 
 			if math.IsInf(days, 1) {
 				return
 			}
-			comes := e.calculated("days from one "+t.Task+" to the next", quantity.Count(days), hundredthDown, figure{entries: append(entries, inputOf(use.PerMonth))})
+			comes := e.calculated("days from one "+t.Task+" to the next", quantity.Count(days), hundredthDown, figure{from: append(entries, inputOf(use.PerMonth))})
 			e.require(comes, AtLeast, e.fromRule(Source{Judgement, "nobody does it more often than once a day"}, quantity.Count(1), quantity.Rounding{}), t.Task+" comes round every %s days at the use expected; expected at most %s a day")
 		})
 	}})

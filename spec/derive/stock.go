@@ -86,7 +86,7 @@ var (
 		Protects: "animals die of heat and their own vapors in a body that the wind does not go through",
 		Check: func(e *Eval) {
 			share := of(e, stockOpen)
-			share.entries = append(entry(e, fitted[product.StockBody](e).Open).entries, share.entries...)
+			share.from = append(entry(e, fitted[product.StockBody](e).Open).sources(), share.sources()...)
 			e.require(share, AtLeast, e.fromRule(Source{Practice, ""}, quantity.Percent(openShare), wholeUp), "the openings are %s of the floor; expected at least %s")
 		}})
 

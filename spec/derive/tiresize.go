@@ -133,7 +133,7 @@ var (
 		Check: func(e *Eval) {
 			t := fitted[product.Tire](e)
 			share, most := of(e, tirePressed), pressedMost
-			share.entries = append(entry(e, t.Single).entries, share.entries...)
+			share.from = append(entry(e, t.Single).sources(), share.sources()...)
 			if Read(e, t.Kind) == "passenger" {
 				most = pressedPassenger
 			}

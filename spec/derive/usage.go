@@ -30,7 +30,7 @@ func usage(u *sheet.Use) rates {
 }
 
 // rule returns the kind of rule as which an interval is printed; empty if it is dated.
-func (r rates) rule(i product.Interval) string {
+func (r rates) rule(i *product.Interval) string {
 	if i.MotorHours.Set && !i.Every.Set && !i.Months.Set && !i.Loads.Set && r.hours == 0 {
 		return RuleMotorHours
 	}
@@ -45,13 +45,13 @@ func (r rates) rule(i product.Interval) string {
 
 // monthly reports whether an interval is short only by the calendar: one month is not more
 // often than monthly, though February is shorter than the average.
-func monthly(r rates, i product.Interval) bool {
-	return r.days(product.Interval{Every: i.Every, Loads: i.Loads, MotorHours: i.MotorHours}) >= monthDays-1e-9
+func monthly(r rates, i *product.Interval) bool {
+	return r.days(&product.Interval{Every: i.Every, Loads: i.Loads, MotorHours: i.MotorHours}) >= monthDays-1e-9
 }
 
 // days returns the length of an interval at this rate, with months of average length; infinite
 // if nothing ends it.
-func (r rates) days(i product.Interval) float64 {
+func (r rates) days(i *product.Interval) float64 {
 	days := r.useDays(i, 0)
 	if i.Months.Set {
 		days = min(days, float64(i.Months.Value)*monthDays)
@@ -61,7 +61,7 @@ func (r rates) days(i product.Interval) float64 {
 
 // useDays returns the number of days after which use alone ends an interval that began with
 // some miles already driven.
-func (r rates) useDays(i product.Interval, driven float64) float64 {
+func (r rates) useDays(i *product.Interval, driven float64) float64 {
 	days := math.Inf(1)
 	end := func(set bool, amount, perDay float64) {
 		if set && perDay > 0 {
@@ -81,20 +81,20 @@ func (r rates) useDays(i product.Interval, driven float64) float64 {
 // reached on a date.
 type duty struct {
 	task     string
-	place    string           // of the component; for an age the name of the value
-	part     string           // the component
-	interval product.Interval // since the last time
-	by       quantity.Date    // for an age; otherwise zero
-	starts   quantity.Date    // first day the component is on the unit
-	since    quantity.Date    // first day of the one whose place it took, or starts
-	ends     quantity.Date    // day on which it is removed; zero if it stays
-	counts   quantity.Date    // day from which calendar months count before the first time
-	driven   float64          // miles that count before the first time
+	place    string            // of the component; for an age the name of the value
+	part     string            // the component
+	interval *product.Interval // since the last time; nil for an age
+	by       quantity.Date     // for an age; otherwise zero
+	starts   quantity.Date     // first day the component is on the unit
+	since    quantity.Date     // first day of the one whose place it took, or starts
+	ends     quantity.Date     // day on which it is removed; zero if it stays
+	counts   quantity.Date     // day from which calendar months count before the first time
+	driven   float64           // miles that count before the first time
 }
 
 // due returns the day on which this duty is due, from the day on which the task was last done;
 // zero last means never. ok is false if nothing ends the interval.
-func (d duty) due(r rates, last quantity.Date) (day quantity.Date, ok bool) {
+func (d *duty) due(r rates, last quantity.Date) (day quantity.Date, ok bool) {
 	from, driven := d.counts, d.driven
 	if !d.by.IsZero() {
 		if !last.IsZero() {
@@ -122,7 +122,7 @@ func (d duty) due(r rates, last quantity.Date) (day quantity.Date, ok bool) {
 
 // reason returns the entry that makes the duty due on that day; the first if there are several.
 // For an age it is the value.
-func (d duty) reason(r rates, last, day quantity.Date) Input {
+func (d *duty) reason(r rates, last, day quantity.Date) Input {
 	if !d.by.IsZero() {
 		return Input{Name: d.place, Text: d.by.String()}
 	}
@@ -134,8 +134,8 @@ func (d duty) reason(r rates, last, day quantity.Date) Input {
 		{product.Interval{Months: i.Months}, inputOf(i.Months)}, {product.Interval{Every: i.Every}, inputOf(i.Every)},
 		{product.Interval{Loads: i.Loads}, inputOf(i.Loads)}, {product.Interval{MotorHours: i.MotorHours}, inputOf(i.MotorHours)},
 	} {
-		only := d
-		only.interval = alone.interval
+		only := *d
+		only.interval = &alone.interval
 		if then, ok := only.due(r, last); ok && then == day {
 			return alone.entry
 		}

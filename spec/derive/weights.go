@@ -280,7 +280,7 @@ var (
 				if o.Option.Weighs.Set {
 					at = &o
 					sum += Read(e, o.Option.Weighs)
-					fittedSince.entries = append(fittedSince.entries, entry(e, o.Option.Weighs).entries...)
+					fittedSince.from = append(fittedSince.from, entry(e, o.Option.Weighs).Input)
 				}
 			}
 			allowed := min(changedPounds, share(changedPercent, Get(e, gvwr)))
