@@ -42,7 +42,7 @@ var (
 	_ = declare(Decl{Name: "axles.count", Formula: "axles fitted", Source: fromLine},
 		func(e *Eval) int {
 			for _, a := range all[product.Axle](e) {
-				e.inputs = append(e.inputs, Input{Path: "parts." + a.Fitting.Place, Text: a.Fitting.Component, At: a.Fitting.From})
+				e.reads(Input{Path: "parts." + a.Fitting.Place, Text: a.Fitting.Component, At: a.Fitting.From})
 			}
 			return axleCount(e)
 		})

@@ -211,7 +211,7 @@ func TestEachFormulaIsCheckedTwice(t *testing.T) {
 	}
 	look := func(vs *Values) {
 		for _, v := range vs.All() {
-			formula := formulaOf(v.Decl)
+			formula := formulaOf(*v.Decl)
 			worked[formula] = worked[formula] || !plain(vs, v)
 		}
 	}

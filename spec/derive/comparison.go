@@ -11,7 +11,7 @@ import (
 
 // Comparison is a margin with its utilization.
 type Comparison struct {
-	Margin
+	*Margin
 	Utilization float64 // what is needed as a fraction of what there is; NaN if not meaningful
 }
 

@@ -2,12 +2,17 @@ package derive
 
 import "strings"
 
+// declarationOf returns the declaration of a value, or that of its family; nil if it has none.
+func declarationOf(name string) *declaration {
+	if d, ok := declarations[name]; ok && d.members == nil {
+		return d
+	}
+	return declarations[FamilyOf(name)]
+}
+
 // IsDeclared reports whether a value of this name, or the family it belongs to, can exist for
 // some unit of some line.
-func IsDeclared(name string) bool {
-	d, ok := declarations[name]
-	return ok && d.members == nil || FamilyOf(name) != ""
-}
+func IsDeclared(name string) bool { return declarationOf(name) != nil }
 
 // FamilyOf returns the family of a value, such as visit for visit.01.date; empty for a value
 // that is not in a family.

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"ownerguide/spec/logic"
@@ -33,6 +34,8 @@ type Limit struct {
 	// Eval as formulas do. If one is absent, the limit is unchecked, and the reports
 	// are dropped.
 	Check func(*Eval)
+
+	claim string // "limit ID"
 }
 
 // Code returns the code of the limit's findings.
@@ -46,9 +49,17 @@ var limits []*Limit
 
 // limit registers a check. It must be called during package initialization.
 func limit(l Limit) *Limit {
+	l.claim = LimitClaim + l.ID
 	limits = append(limits, &l)
 	return &l
 }
+
+// sortedLimits returns all limits, sorted by id.
+var sortedLimits = sync.OnceValue(func() []*Limit {
+	list := slices.Clone(limits)
+	slices.SortStableFunc(list, func(a, b *Limit) int { return strings.Compare(a.ID, b.ID) })
+	return list
+})
 
 // Codes returns the codes of the findings this package can report, sorted by id.
 func Codes() []source.Code {
@@ -80,7 +91,7 @@ func (f figure) sources() []Input {
 // of returns the figure of a value.
 func of[T any](e *Eval, k Key[T]) figure {
 	exact := Get(e, k)
-	return figure{Input: Input{Name: k.name, Text: e.run.value(k.name).text}, exact: exact}
+	return figure{Input: Input{Name: k.Name(), Text: e.run.value(k.of).text}, exact: exact}
 }
 
 // entry returns the figure of an entry of sheet or line.
@@ -189,7 +200,7 @@ func (e *Eval) compare(have figure, o Order, need figure) (kept bool) {
 	if q, ok := have.exact.(quantity.Quantity); ok {
 		dimension = q.Dimension()
 	}
-	e.margins = append(e.margins, Margin{e.limit.Code(), Compared{have.Input, have.exact}, o, Compared{need.Input, need.exact}, spare, kept, dimension})
+	e.margins = append(e.margins, &Margin{e.limit.Code(), Compared{have.Input, have.exact}, o, Compared{need.Input, need.exact}, spare, kept, dimension})
 	return kept
 }
 
@@ -231,8 +242,10 @@ func (r *run) entries(inputs []Input, seen map[Input]bool) (out []Input) {
 		switch {
 		case in.Name == "":
 			out = append(out, in)
-		case r.known(in.Name) != nil:
-			out = append(out, r.entries(r.known(in.Name).Inputs, seen)...)
+		case declarations[in.Name] != nil:
+			if v := r.known(declarations[in.Name]).value; v != nil {
+				out = append(out, r.entries(v.Inputs, seen)...)
+			}
 		}
 	}
 	return out

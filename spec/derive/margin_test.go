@@ -25,7 +25,7 @@ func TestMargins(t *testing.T) {
 	}
 	for _, test := range tests {
 		vs, findings := unit{model: "hand-20", swap: test.swap}.evaluated(t)
-		i := slices.IndexFunc(vs.Margins(), func(m Margin) bool { return m.Code.ID == test.code })
+		i := slices.IndexFunc(vs.Margins(), func(m *Margin) bool { return m.Code.ID == test.code })
 		if i < 0 {
 			t.Errorf("no margin of %s", test.code)
 			continue

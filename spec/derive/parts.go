@@ -53,12 +53,16 @@ func counted(*spec.Fitting) any        { return nil }
 
 // markRead records that a part was read.
 func (e *Eval) markRead(p *spec.Fitting) {
-	e.parts.all[p] = true
+	parts := e.run.inValues
+	if e.limit != nil {
+		parts = e.run.inLimits
+	}
+	parts.all[p] = true
 	if n := len(e.run.tracing); n > 0 && e.Build.IsWatched() {
 		e.run.readBy[p] = append(e.run.readBy[p], e.run.tracing[n-1])
 	}
 	if !e.run.readsWeight {
-		e.parts.anyWeight[p] = true
+		parts.anyWeight[p] = true
 	}
 }
 

@@ -1,10 +1,7 @@
 package derive
 
 import (
-	"cmp"
 	"maps"
-	"slices"
-	"strings"
 
 	"ownerguide/spec"
 	"ownerguide/spec/product"
@@ -30,57 +27,42 @@ func (a *Assessment) Build() *spec.Build { return a.run.build }
 // place, because the conversion of a figure depends on all figures of a unit.
 func (a *Assessment) Reweigh(b *spec.Build, wanted func(claim string) bool) *Assessment {
 	from := a.run
-	r := newRun(b)
+	r := assessing(b)
 	r.from, r.strokeOf, r.stroke = from, from.strokeOf, from.stroke
 	r.inValues.all, r.inLimits.all = maps.Clone(from.inValues.anyWeight), maps.Clone(from.inLimits.anyWeight)
 	if !from.onWeight[carePlan] {
 		r.care = from.care
 	}
-	vs := &Values{byName: make(map[string]*Value, len(a.Values.byName)), absent: r.absent, run: r, partial: wanted != nil}
+	vs := &Values{run: r, partial: wanted != nil}
 	for _, v := range a.Values.list {
-		if !from.onWeight[cmp.Or(v.family, v.Name)] {
+		if !from.onWeight[v.Decl.Name] {
 			vs.list = append(vs.list, v)
 		}
 	}
 	kept := len(vs.list)
 	for name := range from.onWeight {
-		switch d := declarations[name]; {
-		case d == nil || vs.partial && !wanted(name): // a limit, or the care
-		case d.members != nil:
-			vs.list = append(vs.list, r.family(d)...)
-		default:
-			if v := r.value(name); v != nil {
-				vs.list = append(vs.list, v)
-			}
+		if d := declarations[name]; d != nil && (!vs.partial || wanted(name)) { // otherwise a limit, or the care
+			vs.add(r.result(d))
 		}
-	}
-	for _, v := range vs.list {
-		vs.byName[v.Name] = v
 	}
 	r.conversions = from.conversions.Clone()
 	vs.convert(vs.list[kept:])
-	slices.SortFunc(vs.list, func(a, b *Value) int { return strings.Compare(a.Name, b.Name) })
-	for name, why := range from.absent {
-		if !from.onWeight[name] {
-			r.absent[name] = why
-		}
-	}
+	vs.sort()
 	if !vs.partial {
 		vs.Plan = *r.plan()
 	}
 	out := &Assessment{Values: vs, run: r}
 	var findings, unchecked source.Findings
-	onSums := map[string]bool{workedEmpty.name: true, workedCoupler.name: true}
 	for i, e := range from.checked {
-		if vs.partial && !wanted(LimitClaim+e.limit.ID) {
+		claim := e.limit.claim
+		if vs.partial && !wanted(claim) {
 			continue
 		}
-		if from.onWeight[LimitClaim+e.limit.ID] {
-			e = &Eval{Build: b, run: r, parts: r.inLimits, limit: e.limit}
-			r.trace(LimitClaim+e.limit.ID, func() { e.attempt(func() { e.limit.Check(e) }) })
-			out.Verdicts = append(out.Verdicts, r.verdict(e, onSums))
+		if from.onWeight[claim] {
+			e = r.check(e.limit)
+			out.Verdicts = append(out.Verdicts, r.verdict(e))
 		} else {
-			r.dependsOn[LimitClaim+e.limit.ID] = r.dependsOn[LimitClaim+e.limit.ID].Union(from.dependsOn[LimitClaim+e.limit.ID])
+			r.dependsOn[claim] = r.dependsOn[claim].Union(from.dependsOn[claim])
 			out.Verdicts = append(out.Verdicts, a.Verdicts[i])
 		}
 		r.conclude(e, vs, &findings, &unchecked)
@@ -88,7 +70,6 @@ func (a *Assessment) Reweigh(b *spec.Build, wanted func(claim string) bool) *Ass
 	if !vs.partial {
 		findings.Add(r.ignored()...)
 	}
-	slices.SortStableFunc(vs.margins, func(a, b Margin) int { return cmp.Compare(a.Code.ID, b.Code.ID) })
 	if !b.Faulty && !findings.HasErrors() {
 		findings.Add(unchecked...)
 	}
@@ -106,20 +87,14 @@ func (r *run) trace(name string, work func()) {
 	r.readsWeight = false
 	r.tracing = append(r.tracing, name)
 	read := r.build.TraceReads(work)
-	r.dependsOn[name] = r.dependsOn[name].Union(read) // several limits may have one id
+	if r.build.IsWatched() {
+		r.dependsOn[name] = r.dependsOn[name].Union(read) // several limits may have one id
+	}
 	r.tracing = r.tracing[:len(r.tracing)-1]
 	if r.readsWeight {
 		r.onWeight[name] = true
 	}
 	r.readsWeight = r.readsWeight || outer
-}
-
-// known returns a value that was calculated before.
-func (r *run) known(name string) *Value {
-	if v, done := r.values[name]; done || r.from == nil {
-		return v
-	}
-	return r.from.values[name]
 }
 
 // weighing returns the options of the unit for callers that use only their weights and positions,

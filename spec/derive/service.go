@@ -55,7 +55,7 @@ func init() {
 			e.run.noteVisits(e)
 		}
 		for _, v := range visits {
-			day := Input{Name: visitName(v.Number) + ".date", Text: v.Date.String()}
+			day := v.day()
 			_, n, _ := strings.Cut(visitName(v.Number), ".")
 			out = append(out, e.member(n+".date", func(e *Eval) any {
 				Read(e, s.Delivered)
@@ -63,16 +63,16 @@ func init() {
 				readGiven(e, use.LoadsPerWeek)
 				readGiven(e, use.MotorHoursPerMonth)
 				readGiven(e, use.Already)
-				e.inputs = append(e.inputs, v.reasons...)
+				e.reads(v.reasons...)
 				return v.Date
 			}), e.member(n+".distance", func(e *Eval) any {
-				e.inputs = append(e.inputs, day)
+				e.reads(day)
 				Read(e, s.Delivered)
 				Read(e, use.PerMonth)
 				readGiven(e, use.Already)
 				return v.Distance
 			}), e.member(n+".loads", func(e *Eval) any {
-				e.inputs = append(e.inputs, day)
+				e.reads(day)
 				Read(e, s.Delivered)
 				readGiven(e, use.LoadsPerWeek)
 				return v.Loads
@@ -101,10 +101,10 @@ func readGiven[T any](e *Eval, g source.Given[T]) {
 
 // evalAge reads an age value through an evaluation, so that it is recorded as an input.
 func evalAge(e *Eval, name string) (quantity.Date, bool) {
-	if _, known := declarations[name]; !known {
+	if declarations[name] == nil {
 		return quantity.Date{}, false
 	}
-	return Try(e, Key[quantity.Date]{name})
+	return Try(e, Key[quantity.Date]{declarations[name]})
 }
 
 var _ = limit(Limit{ID: "task-interval", NoMargin: true,

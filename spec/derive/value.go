@@ -2,6 +2,7 @@ package derive
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"sync"
@@ -69,10 +70,10 @@ type Text string
 
 // Key is a declared value of type T: a type of package quantity, [Text], int or
 // quantity.Date.
-type Key[T any] struct{ name string }
+type Key[T any] struct{ of *declaration }
 
 // Name returns the value's name.
-func (k Key[T]) Name() string { return k.name }
+func (k Key[T]) Name() string { return k.of.Name }
 
 // Input is an input of a value: another value, or an entry of sheet or line.
 type Input struct {
@@ -84,13 +85,13 @@ type Input struct {
 
 // Value is one figure of one unit.
 type Value struct {
-	Decl
+	*Decl  // its own, or that of its family
+	Name   string
 	Exact  any // the figure before rounding: a quantity.Quantity, Text, int or quantity.Date
 	Inputs []Input
 
 	conversions *quantity.Conversions // of the unit; nil until all its values are known
 	text        string                // as printed in the inputs of others; empty until then
-	family      string                // its family; empty if it is in none
 }
 
 // Print formats the figure in the notation of a language and a maker.
@@ -121,6 +122,7 @@ func (v *Value) Number(p quantity.Print) (number float64, unit string, ok bool) 
 // instead.
 type declaration struct {
 	Decl
+	number  int // of the result in each run
 	compute func(*Eval) any
 	members func(*Eval) []Member
 }
@@ -136,9 +138,9 @@ type Member struct {
 // member calculates one member. Its inputs are those it reads itself, after those that the
 // family has read before for all members.
 func (e *Eval) member(suffix string, compute func(*Eval) any) Member {
-	own := &Eval{Build: e.Build, run: e.run, parts: e.parts, inputs: slices.Clone(e.inputs)}
-	exact := compute(own)
-	return Member{suffix, exact, own.inputs}
+	family := len(e.run.read)
+	defer func() { e.run.read = e.run.read[:family] }()
+	return Member{suffix, compute(e), slices.Clone(e.inputs())}
 }
 
 // readMember returns a member with the value of one entry.
@@ -150,11 +152,13 @@ func readMember[T any](e *Eval, suffix string, g source.Given[T]) Member {
 // prefix.
 func family(d Decl, members func(*Eval) []Member) { register(&declaration{Decl: d, members: members}) }
 
-func register(d *declaration) {
+func register(d *declaration) *declaration {
 	if _, twice := declarations[d.Name]; twice {
 		panic("derive: value declared twice: " + d.Name)
 	}
+	d.number = len(declarations)
 	declarations[d.Name] = d
+	return d
 }
 
 // declarations are all declared values. They are registered during package initialization and
@@ -163,21 +167,23 @@ var declarations = make(map[string]*declaration, 512)
 
 // declare registers a value. It must be called during package initialization.
 func declare[T any](d Decl, compute func(*Eval) T) Key[T] {
-	register(&declaration{Decl: d, compute: func(e *Eval) any { return compute(e) }})
-	return Key[T]{d.Name}
+	return Key[T]{register(&declaration{Decl: d, compute: func(e *Eval) any { return compute(e) }})}
 }
 
 // Declared returns all declarations, sorted by name. The list is shared and must not be
 // modified.
 func Declared() []Decl { return declared() }
 
-var declared = sync.OnceValue(func() []Decl {
-	out := make([]Decl, 0, len(declarations))
-	for _, d := range declarations {
+var declared = sync.OnceValue(func() (out []Decl) {
+	for _, d := range sorted() {
 		out = append(out, d.Decl)
 	}
-	slices.SortFunc(out, func(a, b Decl) int { return strings.Compare(a.Name, b.Name) })
 	return out
+})
+
+// sorted returns all declarations, sorted by name.
+var sorted = sync.OnceValue(func() []*declaration {
+	return slices.SortedFunc(maps.Values(declarations), func(a, b *declaration) int { return strings.Compare(a.Name, b.Name) })
 })
 
 // Eval is one evaluation of one formula. It is not safe for concurrent use; each unit has its
@@ -185,19 +191,18 @@ var declared = sync.OnceValue(func() []Decl {
 type Eval struct {
 	Build   *spec.Build
 	run     *run
-	parts   partsRead // parts read by the values or by the limits
-	inputs  []Input
-	limit   *Limit   // the limit being checked; nil while a value is calculated
-	margins []Margin // of the limit
+	from    int       // its inputs begin here in those of the run
+	limit   *Limit    // the limit being checked; nil while a value is calculated
+	margins []*Margin // of the limit
 	found   []source.Finding
+	onSums  bool   // the limit reads a value that was calculated from the sums of option weights; only noted for an assessment
 	reason  string // why the value cannot be calculated; empty if it can
 }
 
 type run struct {
 	build    *spec.Build
-	values   map[string]*Value
-	absent   map[string]string
-	active   map[string]bool
+	results  []result  // by number of the declaration
+	read     []Input   // by the evaluations under way, the innermost last
 	inValues partsRead // parts read by some value
 	inLimits partsRead // parts read by some limit
 	care     *Plan     // nil until calculated
@@ -206,6 +211,7 @@ type run struct {
 
 	conversions *quantity.Conversions // nil until all values are known
 	checked     []*Eval               // evaluations of the limits
+	onSums      map[string]bool       // for an assessment: the values of which it is known whether they were calculated from the sums of option weights
 
 	readsWeight bool                      // the current calculation has read the unit's options
 	onWeight    map[string]bool           // values and families that did, and limits as "limit ID"
@@ -215,29 +221,52 @@ type run struct {
 	from        *run // the run of the same build with other weights; usually nil
 }
 
+// result is what became of a declaration.
+type result struct {
+	value   *Value   // nil if it is absent, and for a family
+	members []*Value // of a family
+	absent  string   // why it could not be calculated
+	state   resultState
+}
+
+type resultState int
+
+const (
+	unknown resultState = iota
+	underWay
+	unfit // not for this build
+	done
+)
+
 func newRun(b *spec.Build) *run {
-	return &run{build: b, values: map[string]*Value{}, absent: map[string]string{}, active: map[string]bool{},
+	return &run{build: b, results: make([]result, len(declarations)),
 		inValues: newPartsRead(), inLimits: newPartsRead(), onWeight: map[string]bool{}, dependsOn: map[string]spec.OptionSet{}, readBy: map[*spec.Fitting][]string{}}
 }
 
 // eval returns an Eval for a value.
-func (r *run) eval() *Eval { return &Eval{Build: r.build, run: r, parts: r.inValues} }
+func (r *run) eval() *Eval { return &Eval{Build: r.build, run: r, from: len(r.read)} }
+
+// inputs returns what the evaluation has read so far, until the next one reads something.
+func (e *Eval) inputs() []Input { return e.run.read[e.from:] }
+
+// reads records inputs.
+func (e *Eval) reads(inputs ...Input) { e.run.read = append(e.run.read, inputs...) }
 
 // Get reads another value and records it as an input. If it is absent, the value being
 // calculated is absent too.
 func Get[T any](e *Eval, k Key[T]) T {
-	v := e.run.value(k.name)
+	v := e.run.value(k.of)
 	if v == nil {
-		e.Absent("%s: %s", k.name, e.run.absent[k.name])
+		e.Absent("%s: %s", k.Name(), e.run.whyAbsent(k.of))
 	}
-	e.inputs = append(e.inputs, Input{Name: k.name, Text: v.text}) // if empty, convert sets it
+	e.reads(Input{Name: v.Name, Text: v.text}) // if empty, convert sets it
 	return v.Exact.(T)
 }
 
 // Try reads a value that a unit may lack; if it does, ok is false and nothing is
 // recorded.
 func Try[T any](e *Eval, k Key[T]) (x T, ok bool) {
-	if e.run.value(k.name) == nil {
+	if e.run.value(k.of) == nil {
 		return x, false
 	}
 	return Get(e, k), true
@@ -249,7 +278,7 @@ func Read[T any](e *Eval, g source.Given[T]) T {
 	if !g.Set {
 		e.Absent("an entry it needs was left out")
 	}
-	e.inputs = append(e.inputs, Input{Path: g.Path, Text: g.Text, At: g.At})
+	e.reads(inputOf(g))
 	return g.Value
 }
 
@@ -261,7 +290,7 @@ const featurePath = "features"
 func (e *Eval) Has(feature string) bool {
 	from, has := e.Build.BroughtFrom(feature)
 	if has {
-		e.inputs = append(e.inputs, Input{Path: featurePath, Text: feature, At: from})
+		e.reads(Input{Path: featurePath, Text: feature, At: from})
 	}
 	return has
 }
@@ -310,65 +339,75 @@ func (e *Eval) attempt(run func()) (complete bool) {
 }
 
 // value returns a value, calculated on first use.
-func (r *run) value(name string) *Value {
-	if v, done := r.values[name]; done {
-		r.readsWeight = r.readsWeight || r.onWeight[name]
-		r.build.DependOn(r.dependsOn[name])
-		return v
-	}
-	if r.from != nil && !r.from.onWeight[name] {
-		if v, done := r.from.values[name]; done {
-			r.values[name], r.absent[name] = v, r.from.absent[name]
-			r.dependsOn[name] = r.from.dependsOn[name]
-			r.build.DependOn(r.dependsOn[name])
-			return v
-		}
-	}
-	d, known := declarations[name]
-	switch {
-	case !known:
-		panic("derive: no value is declared as " + name)
-	case r.active[name]:
-		panic("derive: value depends on itself: " + name)
-	}
+func (r *run) value(d *declaration) *Value {
 	if d.compute == nil {
-		panic("derive: " + name + " is a family; read its members through Values")
+		panic("derive: " + d.Name + " is a family; read its members through Values")
 	}
-	r.active[name] = true
-	e, v := r.eval(), &Value{Decl: d.Decl}
-	r.trace(name, func() {
-		switch {
-		case !d.When.Holds(r.build.Has):
-			v, r.absent[name] = nil, "not for this build ("+d.When.String()+")"
-		case e.attempt(func() { v.Exact = d.compute(e) }):
-			v.Inputs = e.inputs
-		default:
-			v, r.absent[name] = nil, e.reason
-		}
-	})
-	delete(r.active, name)
-	r.values[name] = v
-	return v
+	return r.result(d).value
 }
 
-// family calculates the members of a family.
-func (r *run) family(d *declaration) []*Value {
-	e := r.eval()
-	var members []Member
-	r.trace(d.Name, func() {
-		if !d.When.Holds(r.build.Has) {
-			r.absent[d.Name] = "not for this build (" + d.When.String() + ")"
-		} else if !e.attempt(func() { members = d.members(e) }) {
-			members, r.absent[d.Name] = nil, e.reason
-		}
-	})
-	var out []*Value
-	for _, m := range members {
-		v := &Value{Decl: d.Decl, Exact: m.Exact, Inputs: m.Inputs, family: d.Name}
-		v.Name = d.Name + "." + m.Suffix
-		out = append(out, v)
+// result returns what becomes of a declaration.
+func (r *run) result(d *declaration) *result {
+	own := &r.results[d.number]
+	if own.state == unknown && r.from != nil && !r.from.onWeight[d.Name] && r.from.results[d.number].state > underWay {
+		*own, r.dependsOn[d.Name] = r.from.results[d.number], r.from.dependsOn[d.Name]
 	}
-	return out
+	switch own.state {
+	case underWay:
+		panic("derive: value depends on itself: " + d.Name)
+	case unknown:
+		own.state = underWay
+		r.trace(d.Name, func() { *own = r.calculate(d) })
+	default:
+		r.readsWeight = r.readsWeight || r.onWeight[d.Name]
+		r.build.DependOn(r.dependsOn[d.Name])
+	}
+	return own
+}
+
+// calculate calculates a value, or the members of a family.
+func (r *run) calculate(d *declaration) result {
+	if !d.When.Holds(r.build.Has) {
+		return result{state: unfit}
+	}
+	e, own := r.eval(), result{state: done}
+	var members []Member
+	switch {
+	case !e.attempt(func() {
+		if d.members != nil {
+			members = d.members(e)
+		} else {
+			own.value = &Value{Decl: &d.Decl, Name: d.Name, Exact: d.compute(e), Inputs: slices.Clone(e.inputs())}
+		}
+	}):
+		own.absent = e.reason
+	case d.members != nil:
+		values := make([]Value, len(members))
+		for i, m := range members {
+			values[i] = Value{Decl: &d.Decl, Name: d.Name + "." + m.Suffix, Exact: m.Exact, Inputs: m.Inputs}
+			own.members = append(own.members, &values[i])
+		}
+	}
+	r.read = r.read[:e.from]
+	return own
+}
+
+// known returns what became of a declaration, without calculating it.
+func (r *run) known(d *declaration) *result {
+	own := &r.results[d.number]
+	if own.state == unknown && r.from != nil && !r.from.onWeight[d.Name] {
+		return r.from.known(d)
+	}
+	return own
+}
+
+// whyAbsent returns why a value is absent.
+func (r *run) whyAbsent(d *declaration) string {
+	known := r.known(d)
+	if known.state == unfit {
+		return "not for this build (" + d.When.String() + ")"
+	}
+	return known.absent
 }
 
 // Evaluate calculates every value of a build and checks every limit. The reasons for absent
@@ -379,51 +418,51 @@ func Evaluate(b *spec.Build) (*Values, source.Findings) { return newRun(b).evalu
 // evaluate calculates the values and limits whose claims are wanted; nil stands for all.
 func (r *run) evaluate(wanted func(claim string) bool) (*Values, source.Findings) {
 	b := r.build
-	vs := &Values{byName: map[string]*Value{}, absent: r.absent, run: r, partial: wanted != nil}
-	for _, decl := range Declared() {
-		d := declarations[decl.Name]
-		if vs.partial && !wanted(d.Name) {
-			continue
-		}
-		if d.members != nil {
-			vs.list = append(vs.list, r.family(d)...)
-		} else if v := r.value(d.Name); v != nil {
-			vs.list = append(vs.list, v)
+	vs := &Values{run: r, partial: wanted != nil}
+	for _, d := range sorted() {
+		if !vs.partial || wanted(d.Name) {
+			vs.add(r.result(d))
 		}
 	}
-	slices.SortFunc(vs.list, func(a, b *Value) int { return strings.Compare(a.Name, b.Name) })
-	for _, v := range vs.list {
-		vs.byName[v.Name] = v
-	}
+	vs.sort()
 	r.conversions = quantity.NewConversions(b.Print().System)
 	vs.convert(vs.list)
 	if !vs.partial {
 		vs.Plan = *r.plan()
 	}
 	var findings, unchecked source.Findings
-	for _, l := range limits {
+	for _, l := range sortedLimits() {
 		if vs.partial && !wanted(LimitClaim+l.ID) {
 			continue
 		}
-		e := &Eval{Build: b, run: r, parts: r.inLimits, limit: l}
-		var checked bool
-		r.trace(LimitClaim+l.ID, func() {
-			if checked = l.When.Holds(b.Has); checked {
-				e.attempt(func() { l.Check(e) })
-			}
-		})
-		if checked {
+		if e := r.check(l); e != nil {
 			r.conclude(e, vs, &findings, &unchecked)
 		}
 	}
 	if !vs.partial {
 		findings.Add(r.ignored()...)
 	}
-	slices.SortStableFunc(vs.margins, func(a, b Margin) int { return strings.Compare(a.Code.ID, b.Code.ID) })
 	if !b.Faulty && !findings.HasErrors() {
 		findings.Add(unchecked...)
 	}
 	return vs, findings
+}
+
+// check checks a limit; nil if it does not apply to the build.
+func (r *run) check(l *Limit) (e *Eval) {
+	r.trace(l.claim, func() {
+		if !l.When.Holds(r.build.Has) {
+			return
+		}
+		e = r.eval()
+		e.limit = l
+		e.attempt(func() { l.Check(e) })
+		if r.onSums != nil {
+			e.onSums = slices.ContainsFunc(e.inputs(), func(in Input) bool { return r.isOnSums(in.Name) })
+		}
+		r.read = r.read[:e.from]
+	})
+	return e
 }
 
 // conclude records the findings of a limit.

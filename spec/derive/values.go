@@ -1,6 +1,7 @@
 package derive
 
 import (
+	"slices"
 	"strings"
 
 	"ownerguide/spec/quantity"
@@ -8,10 +9,8 @@ import (
 
 // Values are all values of one unit.
 type Values struct {
-	list    []*Value // sorted by name
-	byName  map[string]*Value
-	absent  map[string]string // name → why it could not be calculated
-	margins []Margin
+	list    []*Value  // sorted by name
+	margins []*Margin // sorted by code
 
 	Plan Plan // the schedule of the unit
 
@@ -21,7 +20,7 @@ type Values struct {
 
 // Margins returns every comparison made by the limits, sorted by code; those of one code are in
 // the order in which they were made.
-func (vs *Values) Margins() []Margin { return vs.margins }
+func (vs *Values) Margins() []*Margin { return vs.margins }
 
 // All returns the values sorted by name.
 func (vs *Values) All() []*Value { return vs.list }
@@ -44,36 +43,44 @@ func (vs *Values) DependOnValue(name string) { vs.run.build.DependOn(vs.run.exis
 
 // find returns a value; nil if there is none.
 func (vs *Values) find(name string) *Value {
-	v, met := vs.byName[name]
-	if met || !vs.partial {
-		return v
-	}
-	vs.byName[name] = nil
-	if d := declarations[name]; d != nil && d.compute != nil {
-		vs.addLate(vs.run.value(name))
-	} else if d := declarations[FamilyOf(name)]; d != nil {
-		for _, member := range vs.run.family(d) {
-			vs.addLate(member)
+	v := vs.known(name)
+	if v == nil && vs.partial {
+		if d := declarationOf(name); d != nil {
+			vs.run.result(d)
+			v = vs.known(name)
 		}
 	}
-	return vs.byName[name]
+	if v != nil && v.conversions == nil {
+		v.conversions = vs.run.conversions
+	}
+	return v
 }
 
-// addLate adds a value that was calculated when it was looked up.
-func (vs *Values) addLate(v *Value) {
-	if v != nil {
-		v.conversions = vs.run.conversions
-		vs.byName[v.Name] = v
+// known returns a value that was calculated before.
+func (vs *Values) known(name string) *Value {
+	d := declarationOf(name)
+	if d == nil || vs.run == nil {
+		return nil
 	}
+	known := vs.run.known(d)
+	if i := slices.IndexFunc(known.members, func(v *Value) bool { return v.Name == name }); i >= 0 {
+		return known.members[i]
+	}
+	return known.value
 }
 
 // Has reports whether there is a value, without recording a dependency.
-func (vs *Values) Has(name string) bool { return vs.byName[name] != nil }
+func (vs *Values) Has(name string) bool { return vs.known(name) != nil }
 
 // Family returns the values whose names equal prefix, or begin with it and a dot.
 func (vs *Values) Family(prefix string) (out []*Value) {
-	for _, v := range vs.list {
-		if v.Name == prefix || strings.HasPrefix(v.Name, prefix+".") {
+	first, _ := slices.BinarySearchFunc(vs.list, prefix, func(v *Value, prefix string) int { return strings.Compare(v.Name, prefix) })
+	for _, v := range vs.list[first:] {
+		rest, is := strings.CutPrefix(v.Name, prefix)
+		if !is {
+			break
+		}
+		if rest == "" || rest[0] == '.' {
 			out = append(out, v)
 		}
 	}
@@ -82,7 +89,24 @@ func (vs *Values) Family(prefix string) (out []*Value) {
 
 // WhyAbsent returns why a declared value could not be calculated; empty if it was, or if no
 // value of that name applies to the unit.
-func (vs *Values) WhyAbsent(name string) string { return vs.absent[name] }
+func (vs *Values) WhyAbsent(name string) string {
+	if d := declarations[name]; d != nil {
+		return vs.run.whyAbsent(d)
+	}
+	return ""
+}
+
+// add adds a result.
+func (vs *Values) add(r *result) {
+	if r.value != nil {
+		vs.list = append(vs.list, r.value)
+	}
+	vs.list = append(vs.list, r.members...)
+}
+
+func (vs *Values) sort() {
+	slices.SortFunc(vs.list, func(a, b *Value) int { return strings.Compare(a.Name, b.Name) })
+}
 
 // convert decides how fresh figures of the unit are converted, and updates their texts where
 // they are inputs.
@@ -99,7 +123,10 @@ func (vs *Values) convert(fresh []*Value) {
 	}
 	for _, v := range fresh {
 		for i, in := range v.Inputs {
-			if used, ok := vs.byName[in.Name]; ok {
+			if in.Name == "" || in.Text != "" {
+				continue
+			}
+			if used := vs.known(in.Name); used != nil {
 				v.Inputs[i].Text = used.text
 			}
 		}

@@ -1,6 +1,8 @@
 package derive
 
 import (
+	"slices"
+
 	"ownerguide/spec"
 	"ownerguide/spec/source"
 )
@@ -24,34 +26,33 @@ func Assess(b *spec.Build) *Assessment { return AssessClaims(b, nil) }
 // AssessClaims is Assess for the values, families and limits whose claims are wanted; nil stands for all. It also
 // calculates what these need. It does not report parts that nothing reads.
 func AssessClaims(b *spec.Build, wanted func(claim string) bool) *Assessment {
-	r := newRun(b)
+	r := assessing(b)
 	a := &Assessment{run: r}
 	a.Values, a.Findings = r.evaluate(wanted)
-	a.Verdicts = r.verdicts()
+	for _, e := range r.checked {
+		a.Verdicts = append(a.Verdicts, r.verdict(e))
+	}
 	return a
 }
 
-func (r *run) verdicts() (out []Verdict) {
-	onSums := map[string]bool{workedEmpty.name: true, workedCoupler.name: true}
-	for _, e := range r.checked {
-		out = append(out, r.verdict(e, onSums))
-	}
-	return out
+// assessing returns a run that notes which limits are calculated from the sums of the weights of options.
+func assessing(b *spec.Build) *run {
+	r := newRun(b)
+	r.onSums = map[string]bool{workedEmpty.Name(): true, workedCoupler.Name(): true}
+	return r
 }
 
-func (r *run) verdict(e *Eval, onSums map[string]bool) Verdict {
-	v := Verdict{Code: e.limit.Code()}
-	for _, in := range e.inputs {
-		v.Sums = v.Sums || r.isCalculatedFrom(in.Name, onSums)
-	}
+func (r *run) verdict(e *Eval) Verdict {
+	v := Verdict{Code: e.limit.Code(), Sums: e.onSums}
 	switch {
 	case !v.Sums || e.limit.Convex || e.reason != "":
 		v.Ways = []bool{len(e.found) == 0 || e.reason != ""} // reported by Evaluate
 	case e.limit.Ways != nil:
 		ways := r.eval()
-		r.dependsOn[LimitClaim+e.limit.ID] = r.dependsOn[LimitClaim+e.limit.ID].Union(r.build.TraceReads(func() {
+		r.dependsOn[e.limit.claim] = r.dependsOn[e.limit.claim].Union(r.build.TraceReads(func() {
 			ways.attempt(func() { v.Ways = e.limit.Ways(ways) })
 		}))
+		r.read = r.read[:ways.from]
 	}
 	return v
 }
@@ -61,21 +62,19 @@ func (a *Assessment) WaysOf(name string) (ways []bool) {
 	if d := declarations[name]; d != nil && d.Ways != nil {
 		e := a.run.eval()
 		e.attempt(func() { ways = d.Ways(e) })
+		a.run.read = a.run.read[:e.from]
 	}
 	return ways
 }
 
-// isCalculatedFrom reports whether a value was calculated from one of those known to depend on sums; the
-// result is cached in known.
-func (r *run) isCalculatedFrom(name string, known map[string]bool) bool {
-	if is, met := known[name]; met {
+// isOnSums reports whether a value was calculated from the sums of the weights of options.
+func (r *run) isOnSums(name string) bool {
+	if is, met := r.onSums[name]; met {
 		return is
 	}
-	known[name] = false
-	if v := r.values[name]; v != nil {
-		for _, in := range v.Inputs {
-			known[name] = known[name] || r.isCalculatedFrom(in.Name, known)
-		}
+	r.onSums[name] = false
+	if d := declarations[name]; d != nil && r.results[d.number].value != nil {
+		r.onSums[name] = slices.ContainsFunc(r.results[d.number].value.Inputs, func(in Input) bool { return r.isOnSums(in.Name) })
 	}
-	return known[name]
+	return r.onSums[name]
 }
