@@ -1,7 +1,6 @@
 package html
 
 import (
-	"bytes"
 	"cmp"
 	"crypto/sha256"
 	_ "embed" // the script
@@ -11,6 +10,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"unicode/utf8"
 
 	"ownerguide/render/doc"
@@ -20,12 +20,7 @@ import (
 // Write returns the page of a guide with the given style sheet. The error for an unknown
 // node has its type and position.
 func Write(g *doc.Guide, css string) ([]byte, error) {
-	buffer := buffers.Get().(*[]byte)
-	p := &page{out: (*buffer)[:0], guide: g, aids: gather(g), keyed: map[string]bool{}}
-	defer func() {
-		*buffer = p.out
-		buffers.Put(buffer)
-	}()
+	p := &page{out: make([]byte, 0, longest.Load()), guide: g, aids: gather(g), keyed: map[string]bool{}}
 	p.head(css)
 	p.top()
 	p.text("<main id=\"text\" tabindex=\"-1\">\n")
@@ -40,14 +35,15 @@ func Write(g *doc.Guide, css string) ([]byte, error) {
 	p.text("</div>\n")
 	if p.aids != nil {
 		p.phoneBar()
-		p.printf("<script>%s</script>\n", script)
+		p.text("<script>", script, "</script>\n")
 	}
 	p.text("</body>\n</html>\n")
-	return bytes.Clone(p.out), p.err
+	longest.Store(max(longest.Load(), int64(len(p.out)+len(p.out)/16)))
+	return p.out, p.err
 }
 
-// buffers holds buffers for pages, to be used again: a page has half a megabyte.
-var buffers = sync.Pool{New: func() any { return new([]byte) }}
+// longest is what the longest page so far takes, with a margin: one that grows is copied again and again.
+var longest atomic.Int64
 
 // page is one file being written. The first error sticks.
 type page struct {
@@ -80,6 +76,24 @@ func (p *page) word(key string) string { return esc(p.guide.Words[key]) }
 //go:embed guide.js
 var script string
 
+// styled is a style sheet as it stands in pages.
+type styled struct{ css, own, text, policy string }
+
+// lastStyled is that of the last page: the units of a run have the same.
+var lastStyled atomic.Pointer[styled]
+
+func styleOf(css, own string) *styled {
+	if last := lastStyled.Load(); last != nil && last.css == css && last.own == own {
+		return last
+	}
+	text := faces() + css + own
+	s := &styled{css, own, text, policySource(text)}
+	lastStyled.Store(s)
+	return s
+}
+
+var scriptPolicy = sync.OnceValue(func() string { return policySource(script) })
+
 // policySource returns the source of a style or script in a content security policy.
 func policySource(text string) string {
 	sum := sha256.Sum256([]byte(text))
@@ -87,13 +101,14 @@ func policySource(text string) string {
 }
 
 func (p *page) head(css string) {
-	css = faces() + css + fieldStyle(p.guide)
+	own := fieldStyle(p.guide)
 	if p.guide.Draft != "" {
-		css += draftStyle
+		own += draftStyle
 	}
-	policy, unit := "default-src 'none'; img-src data:; font-src data:; style-src "+policySource(css)+"; base-uri 'none'; form-action 'none'", ""
+	style := styleOf(css, own)
+	policy, unit := "default-src 'none'; img-src data:; font-src data:; style-src "+style.policy+"; base-uri 'none'; form-action 'none'", ""
 	if p.aids != nil {
-		policy += "; script-src " + policySource(script)
+		policy += "; script-src " + scriptPolicy()
 		unit = " data-unit=\"" + esc(p.guide.Serial+"/"+p.guide.Revision) + "\"" + p.days()
 	}
 	p.printf("<!DOCTYPE html>\n<html lang=\"%s\"%s>\n<head>\n<meta charset=\"utf-8\">\n", esc(p.guide.Lang), unit)
@@ -103,7 +118,7 @@ func (p *page) head(css string) {
 	if p.aids == nil {
 		class = " class=\"sums\"" // a document to work through, not for quick reference
 	}
-	p.printf("<title>%s</title>\n<style>%s</style>\n</head>\n<body%s>\n", esc(p.guide.Title), css, class)
+	p.text("<title>", esc(p.guide.Title), "</title>\n<style>", style.text, "</style>\n</head>\n<body", class, ">\n")
 }
 
 // draftStyle is the style of the mark of a draft, whatever style sheet a maker has.
