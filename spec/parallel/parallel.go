@@ -35,39 +35,51 @@ func Guard(work func() error) (err error) {
 	return work()
 }
 
-// Do calls each function on its own goroutine and returns their joined errors when all
-// are done. It panics with a [*Panic] if one of them panicked.
+// Do calls all functions, several at a time while processors are idle, and returns their joined errors when all are
+// done. It panics with a [*Panic] if one of them panicked. No function may wait for another one.
 func Do(work ...func() error) error {
 	errs := make([]error, len(work))
-	var running sync.WaitGroup
-	for i, f := range work {
-		running.Go(func() { errs[i] = Guard(f) })
-	}
-	running.Wait()
-	for _, err := range errs {
-		if p, ok := err.(*Panic); ok {
-			panic(p)
-		}
-	}
+	Each(len(work), func(i int) { errs[i] = work[i]() })
 	return errors.Join(errs...)
 }
 
-// Each calls work for 0 to n-1 on all processors. It panics with a [*Panic] if a call
-// panicked; the other calls are made all the same.
+// busy counts the goroutines that work beside the one that began. More of them than processors would only hold more
+// memory at once.
+var busy atomic.Int64
+
+// claim takes an idle processor, if there is one.
+func claim() bool {
+	if busy.Add(1) < int64(runtime.GOMAXPROCS(0)) {
+		return true
+	}
+	busy.Add(-1)
+	return false
+}
+
+// Each calls work for 0 to n-1: on the caller's goroutine, and on others while processors are idle. It panics with a
+// [*Panic] if a call panicked; the other calls are made all the same. No call may wait for another one.
 func Each(n int, work func(i int)) {
 	var next atomic.Int64
 	var failed atomic.Pointer[Panic]
 	var running sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), n) {
-		running.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
-				if p, ok := Guard(func() error { work(i); return nil }).(*Panic); ok {
-					failed.CompareAndSwap(nil, p)
-				}
+	var share func()
+	share = func() {
+		for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+			if i < n-1 && claim() {
+				running.Go(func() {
+					share()
+					busy.Add(-1)
+				})
 			}
-		})
+			if p, ok := Guard(func() error { work(i); return nil }).(*Panic); ok {
+				failed.CompareAndSwap(nil, p)
+			}
+		}
 	}
+	share()
+	busy.Add(-1) // while it waits
 	running.Wait()
+	busy.Add(1)
 	if p := failed.Load(); p != nil {
 		panic(p)
 	}
@@ -89,22 +101,15 @@ func InOrder[T, R any](items []T, workers int, work func(T) (R, error), use func
 	for i := range outcomes {
 		outcomes[i] = make(chan outcome, 1)
 	}
-	stop := make(chan struct{})
-	next := make(chan int)
-	go func() {
-		defer close(next)
-		for i := range items {
-			select {
-			case next <- i:
-			case <-stop:
-				return
-			}
-		}
-	}()
+	var next atomic.Int64
+	var stop atomic.Bool
 	var running sync.WaitGroup
+	busy.Add(-1) // the caller mostly waits
 	for range min(workers, len(items)) {
+		busy.Add(1)
 		running.Go(func() {
-			for i := range next {
+			defer busy.Add(-1)
+			for i := int(next.Add(1)) - 1; i < len(items) && !stop.Load(); i = int(next.Add(1)) - 1 {
 				var o outcome
 				o.err = Guard(func() (err error) {
 					o.result, err = work(items[i])
@@ -120,6 +125,7 @@ func InOrder[T, R any](items []T, workers int, work func(T) (R, error), use func
 			break
 		}
 	}
-	close(stop)
+	stop.Store(true)
 	running.Wait()
+	busy.Add(1)
 }

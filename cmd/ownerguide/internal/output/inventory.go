@@ -192,28 +192,28 @@ func (s *Inventory) Save() error {
 				Place
 				register.Entry
 			}
-			rows := make(chan row, rowsInBody)
-			err = parallel.Do(func() error { // half of the time is spent on the rows
-				defer close(rows)
-				return s.each(func(p Place, e register.Entry) {
-					if !p.Absent {
-						rows <- row{p, e}
+			rows, wrote := make(chan row, rowsInBody), make(chan error)
+			go func() { // half of the time is spent on the rows
+				err := parallel.Guard(func() error {
+					for r := range rows {
+						page.Row(r.Place, r.Entry)
 					}
-					if e.Stamp != "" || sheet.ValidSerial(p.Name) { // a record that could be read has a valid serial number
-						known.Add(e)
-					}
+					return nil
 				})
-			}, func() error {
-				defer func() {
-					for range rows { // drain the channel if a row panics
-					}
-				}()
-				for r := range rows {
-					page.Row(r.Place, r.Entry)
+				for range rows { // drain the channel if a row panicked
 				}
-				return nil
+				wrote <- err
+			}()
+			err = s.each(func(p Place, e register.Entry) {
+				if !p.Absent {
+					rows <- row{p, e}
+				}
+				if e.Stamp != "" || sheet.ValidSerial(p.Name) { // a record that could be read has a valid serial number
+					known.Add(e)
+				}
 			})
-			return errors.Join(err, page.End())
+			close(rows)
+			return errors.Join(err, <-wrote, page.End())
 		})
 		return errors.Join(err, known.Close())
 	})
