@@ -92,11 +92,12 @@ func (p *Pages) Text(t Text) {
 		p.operator("Td", x-p.lineX, y-p.lineY)
 		p.lineX, p.lineY, p.pen = x, y, x
 	}
-	p.pen += p.show(t)
+	p.show(t)
+	p.pen += t.length()
 }
 
-// show writes the glyphs of a text and returns its length.
-func (p *Pages) show(t Text) float64 {
+// show writes the glyphs of a text.
+func (p *Pages) show(t Text) {
 	for len(p.glyphs) <= t.Font {
 		p.glyphs = append(p.glyphs, glyphSet{})
 	}
@@ -105,6 +106,10 @@ func (p *Pages) show(t Text) float64 {
 		used.add(g)
 	}
 	p.out = append(p.out, t.shown...)
+}
+
+// length returns the length of a text, in points.
+func (t Text) length() float64 {
 	return float64(t.along)*t.Size/1000 + t.Spacing*float64(len(t.glyphs))
 }
 
@@ -120,25 +125,24 @@ func (p *Pages) Form(t Text, endFixed bool) {
 		return
 	}
 	p.endText()
-	page := p.out
-	p.out = nil
-	width := p.show(t)
-	glyphs := p.out
-	p.out = append(p.out[len(glyphs):], "BT\n"...)
+	begin := len(p.out)
+	p.out = append(p.out, "BT\n"...)
 	if endFixed {
-		t.X += width
-		p.operator("Td", -width, 0)
+		t.X += t.length()
+		p.operator("Td", -t.length(), 0)
 	}
 	p.color("rg", t.Color)
 	p.operator("Tc", t.Spacing)
 	p.selectFont(t)
-	form := string(p.out) + string(glyphs) + "ET\n"
-	n, known := p.forms[form]
+	p.show(t)
+	p.out = append(p.out, "ET\n"...)
+	form := p.out[begin:]
+	n, known := p.forms[string(form)]
 	if !known {
 		n = len(p.forms)
-		p.forms[form] = n
+		p.forms[string(form)] = n
 	}
-	p.out = append(page, "q\n"...)
+	p.out = append(p.out[:begin], "q\n"...)
 	p.operator("cm", 1, 0, 0, 1, tenths(t.X), tenths(p.height-t.Y))
 	p.out = strconv.AppendInt(append(p.out, formName...), int64(n), 10)
 	p.out = append(p.out, " Do\nQ\n"...)
@@ -454,8 +458,16 @@ func (p *Pages) numbers(operands ...float64) {
 			p.fail("number %v in the drawing is out of range", v)
 			return
 		}
-		p.out = append(appendNumber(p.out, v), ' ')
 	}
+	p.out = appendNumbers(p.out, operands...)
+}
+
+// appendNumbers appends numbers, each with a space behind it.
+func appendNumbers(b []byte, list ...float64) []byte {
+	for _, v := range list {
+		b = append(appendNumber(b, v), ' ')
+	}
+	return b
 }
 
 // appendNumber appends a number with at most four decimals in PDF syntax: no exponent, no negative zero.

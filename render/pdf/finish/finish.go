@@ -25,35 +25,31 @@ func (p *Pages) finish(kit *Kit, doc Document) ([]byte, error) {
 	if p.count == 0 {
 		return nil, errors.New("there is no page")
 	}
-	content := p.out // compressed
-	buffers.Put(&content)
 	if err := kit.covers(p); err != nil {
 		return nil, err
 	}
 	if err := p.checkLinks(); err != nil {
 		return nil, err
 	}
-	var t *tree
-	var err error
-	if doc.Root != nil || p.tagged() {
-		if t, err = newTree(doc.Root, &p.painted); err != nil {
-			return nil, err
-		}
-	}
 
-	f := kit.file.clone()
+	f := &p.file
+	f.copyOf(kit.file)
 	f.writeResources(p, kit)
 	for range p.count {
 		p.objects = append(p.objects, f.reserve())
 	}
-	structure := ""
-	if t != nil {
-		structure = fmt.Sprintf("/MarkInfo<</Marked true>>/StructTreeRoot %d 0 R", f.writeTree(t, &p.painted))
+	structure, tagged := "", doc.Root != nil || len(p.owners) > 1
+	if tagged {
+		tree, err := f.writeTree(doc.Root, &p.painted)
+		if err != nil {
+			return nil, err
+		}
+		structure = fmt.Sprintf("/MarkInfo<</Marked true>>/StructTreeRoot %d 0 R", tree)
 	}
-	f.writePages(p, t != nil)
+	f.writePages(p, tagged)
 
 	catalog := fmt.Appendf(nil, "<</Type/Catalog/Pages %d 0 R/Lang%s/ViewerPreferences<</DisplayDocTitle true>>%s/Metadata %d 0 R",
-		pagesObject, textString(doc.Lang), structure, f.writeMetadata(doc))
+		pagesObject, appendText(nil, doc.Lang), structure, f.writeMetadata(doc))
 	if len(p.anchors) > 0 {
 		catalog = fmt.Appendf(catalog, "/Names<</Dests %d 0 R>>", f.writeAnchors(&p.painted))
 	}
@@ -64,16 +60,15 @@ func (p *Pages) finish(kit *Kit, doc Document) ([]byte, error) {
 		}
 		catalog = fmt.Appendf(catalog, "/Outlines %d 0 R/PageMode/UseOutlines", outline)
 	}
-	f.put(catalogObject, append(catalog, ">>"...))
-	return f.bytes(catalogObject, f.writeInfo(doc))
+	f.put(catalogObject, plainBody, append(catalog, ">>"...))
+	out, err := f.bytes(catalogObject, f.writeInfo(doc))
+	p.release()
+	return out, err
 }
-
-// tagged reports whether any content belongs to an element.
-func (p *painted) tagged() bool { return len(p.owned) > 0 }
 
 // checkLinks returns an error if a link has no target.
 func (p *painted) checkLinks() error {
-	for _, l := range p.all {
+	for _, l := range p.links {
 		if l.inside {
 			if _, ok := p.anchors[l.to]; !ok {
 				return fmt.Errorf("page %d: link leads to anchor %q, which is on no page", l.page+1, l.to)
@@ -92,8 +87,8 @@ func (p *painted) checkLinks() error {
 // writePages writes the page objects with their links and content.
 func (f *file) writePages(p *Pages, tagged bool) {
 	annotations := make([][]byte, p.count)
-	for _, l := range p.all {
-		annotations[l.page] = appendReference(annotations[l.page], l.object)
+	for _, l := range p.links {
+		annotations[l.page] = append(appendReference(annotations[l.page], "", l.object), ' ')
 	}
 	kids := []byte("[")
 	for i, n := range p.objects {
@@ -106,23 +101,23 @@ func (f *file) writePages(p *Pages, tagged bool) {
 		if annotations[i] != nil {
 			page = fmt.Appendf(page, "/Annots[%s]", annotations[i])
 		}
-		f.put(n, append(page, ">>"...))
-		kids = appendReference(kids, n)
+		f.put(n, plainBody, append(page, ">>"...))
+		kids = append(appendReference(kids, "", n), ' ')
 	}
 	box := append(appendNumber(append(appendNumber([]byte("[0 0 "), p.width), ' '), p.height), ']')
-	f.put(pagesObject, fmt.Appendf(nil, "<</Type/Pages/Kids%s]/Count %d/Resources %d 0 R/MediaBox%s>>", kids, p.count, resourcesObject, box))
+	f.put(pagesObject, plainBody, fmt.Appendf(nil, "<</Type/Pages/Kids%s]/Count %d/Resources %d 0 R/MediaBox%s>>", kids, p.count, resourcesObject, box))
 }
 
 // writeRest writes the remaining objects of the source: fonts and pictures.
 func (f *file) writeRest(src *source) {
 	for n := 1; n < len(src.objects); n++ {
 		o := src.objects[n]
-		if f.bodies[n] != nil || o.dict == nil || n == catalogObject || n == pagesObject {
+		if f.bodies[n].kind != noBody || o.dict == nil || n == catalogObject || n == pagesObject {
 			continue
 		}
 		switch {
 		case o.stream == nil:
-			f.put(n, []byte("<<"+o.dict.entries()+">>"))
+			f.put(n, plainBody, []byte("<<"+o.dict.entries()+">>"))
 		case o.dict.get("Filter") == nil:
 			f.putDeflated(n, o.dict.entries(), o.stream)
 		default:

@@ -3,7 +3,6 @@ package finish
 import (
 	"bytes"
 	"fmt"
-	"maps"
 	"slices"
 	"strconv"
 )
@@ -67,7 +66,7 @@ func (f *file) writeResources(p *Pages, kit *Kit) {
 		f.putDeflated(objects[i], entries, []byte(form))
 	}
 	resources.set("XObject", string(named)+">>")
-	f.put(resourcesObject, []byte("<<"+resources.entries()+">>"))
+	f.put(resourcesObject, plainBody, []byte("<<"+resources.entries()+">>"))
 }
 
 // namePictures renames the pictures to the names that pages use.
@@ -100,9 +99,4 @@ func (k *Kit) covers(p *Pages) error {
 		}
 	}
 	return nil
-}
-
-// clone returns a copy to which objects can be added.
-func (f *file) clone() *file {
-	return &file{bodies: slices.Clone(f.bodies), streams: maps.Clone(f.streams), own: maps.Clone(f.own), free: slices.Clone(f.free)}
 }

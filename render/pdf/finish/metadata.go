@@ -11,37 +11,42 @@ import (
 	"unicode/utf8"
 )
 
-// byteString returns a string object of bytes without an encoding: names and addresses.
-func byteString(s string) string {
-	b := append(make([]byte, 0, len(s)+2), '(')
+// appendBytes appends a string object of bytes without an encoding: names and addresses.
+func appendBytes(b []byte, s string) []byte {
+	b = append(b, '(')
 	for _, c := range []byte(s) {
 		switch {
 		case c == '(' || c == ')' || c == '\\':
 			b = append(b, '\\', c)
 		case c < ' ' || c > '~':
-			b = fmt.Appendf(b, "\\%03o", c)
+			b = append(b, '\\', '0'+c>>6, '0'+c>>3&7, '0'+c&7)
 		default:
 			b = append(b, c)
 		}
 	}
-	return string(append(b, ')'))
+	return append(b, ')')
 }
 
-// textString returns a text string object: ASCII unchanged, anything else in UTF-16 with a byte order mark.
+// appendText appends a text string object: ASCII unchanged, anything else in UTF-16 with a byte order mark.
 // Source: ISO 32000-1, 7.9.2.2.
-func textString(s string) string {
+func appendText(b []byte, s string) []byte {
 	plain := true
 	for _, c := range []byte(s) {
 		plain = plain && c >= ' ' && c <= '~'
 	}
 	if plain {
-		return byteString(s)
+		return appendBytes(b, s)
 	}
-	b := []byte("<FEFF")
-	for _, u := range utf16.Encode([]rune(s)) {
-		b = fmt.Appendf(b, "%04X", u)
+	b = append(b, "<FEFF"...)
+	var units [2]uint16
+	for _, r := range s {
+		for _, u := range utf16.AppendRune(units[:0], r) {
+			for shift := 12; shift >= 0; shift -= 4 {
+				b = append(b, "0123456789ABCDEF"[u>>shift&15])
+			}
+		}
 	}
-	return string(append(b, '>'))
+	return append(b, '>')
 }
 
 // writeInfo writes the information dictionary and returns its object number.
@@ -52,7 +57,7 @@ func (f *file) writeInfo(doc Document) int {
 		{"Creator", doc.Creator}, {"Producer", doc.Producer},
 	} {
 		if e.text != "" {
-			b = fmt.Appendf(b, "/%s%s", e.key, textString(e.text))
+			b = fmt.Appendf(b, "/%s%s", e.key, appendText(nil, e.text))
 		}
 	}
 	if !doc.Date.IsZero() {
@@ -60,7 +65,7 @@ func (f *file) writeInfo(doc Document) int {
 		b = fmt.Appendf(b, "/CreationDate(%s)/ModDate(%s)", stamp, stamp)
 	}
 	n := f.reserve()
-	f.putOwn(n, append(b, ">>"...))
+	f.put(n, ownBody, append(b, ">>"...))
 	return n
 }
 
@@ -103,7 +108,7 @@ func (f *file) writeAnchors(p *painted) int {
 	b := []byte("<</Names[")
 	for _, name := range slices.Sorted(maps.Keys(p.anchors)) {
 		to := p.anchors[name]
-		b = fmt.Appendf(b, "%s[%d 0 R/XYZ 0 %s null]\n", byteString(name), p.objects[to.page], appendNumber(nil, to.y))
+		b = fmt.Appendf(b, "%s[%d 0 R/XYZ 0 %s null]\n", appendBytes(nil, name), p.objects[to.page], appendNumber(nil, to.y))
 	}
 	return f.add(append(b, "]>>"...))
 }
@@ -115,7 +120,7 @@ func (f *file) writeOutline(items []*Outline, p *painted) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	f.put(root, fmt.Appendf(nil, "<</Type/Outlines/First %d 0 R/Last %d 0 R/Count %d>>", first, last, visible))
+	f.put(root, plainBody, fmt.Appendf(nil, "<</Type/Outlines/First %d 0 R/Last %d 0 R/Count %d>>", first, last, visible))
 	return root, nil
 }
 
@@ -138,7 +143,7 @@ func (f *file) writeBookmarks(items []*Outline, parent int, p *painted, depth in
 		if _, ok := p.anchors[item.Anchor]; !ok {
 			return 0, 0, 0, fmt.Errorf("bookmark %q leads to anchor %q, which is on no page", item.Title, item.Anchor)
 		}
-		b := fmt.Appendf(nil, "<</Title%s/Parent %d 0 R/Dest%s", textString(item.Title), parent, byteString(item.Anchor))
+		b := fmt.Appendf(nil, "<</Title%s/Parent %d 0 R/Dest%s", appendText(nil, item.Title), parent, appendBytes(nil, item.Anchor))
 		if i > 0 {
 			b = fmt.Appendf(b, "/Prev %d 0 R", numbers[i-1])
 		}
@@ -158,7 +163,7 @@ func (f *file) writeBookmarks(items []*Outline, parent int, p *painted, depth in
 			}
 			b = fmt.Appendf(b, "/First %d 0 R/Last %d 0 R/Count %d", from, to, below)
 		}
-		f.put(numbers[i], append(b, ">>"...))
+		f.put(numbers[i], plainBody, append(b, ">>"...))
 	}
 	return numbers[0], numbers[len(numbers)-1], visible, nil
 }

@@ -3,6 +3,8 @@ package finish
 import (
 	"fmt"
 	"strconv"
+
+	"ownerguide/spec/parallel"
 )
 
 // Pages is the painted pages of one document. Coordinates are points from the top left corner of the page. The first
@@ -10,11 +12,9 @@ import (
 type Pages struct {
 	painted
 	width    float64
-	contents [][]byte // of finished pages not yet compressed
-	packed   [][]byte // of earlier pages, compressed
-	count    int      // number of pages, including the current one
 	out      []byte   // content of the pages not yet compressed
-	begun    int      // where that of the current page begins
+	ends     []int    // where that of each finished page ends in it
+	packed   [][]byte // of earlier pages, compressed
 	open     bool     // inside a piece or an artifact
 	unmarked bool     // nothing is painted in it yet
 	element  *Element // owner of the open piece; nil for an artifact
@@ -28,59 +28,50 @@ type Pages struct {
 	glyphs   []glyphSet     // glyphs used, by font
 	pictures int            // number of the kit's pictures that are used
 	forms    map[string]int // content of forms, with their numbers
+	file     file           // made by Finish
 	err      error
 }
 
-// painted is what the structure tree needs from the pages: what each element owns, and the anchors.
+// painted is what the structure tree needs from the pages: what each element owns, and the anchors. It has numbers instead of pointers,
+// so that the collector has nothing to follow.
 type painted struct {
-	height  float64 // of every page
-	owned   map[*Element]*owned
-	spare   []owned    // memory for more
-	all     []*link    // in painting order
-	owners  [][]*owned // by page index and marked-content identifier
-	anchors map[string]place
-	order   int
-	objects []int // object numbers of the pages, assigned later
+	height   float64 // of every page
+	count    int     // number of pages, including the current one
+	marked   int     // pieces on the current page
+	index    map[*Element]int32
+	owners   []owner   // by index; 0 is not used
+	contents []content // of all elements, in painting order; 0 is not used
+	links    []link
+	boxes    []Box            // memory for those of links
+	frames   map[*Element]Box // positions of figures on their pages
+	anchors  map[string]place
+	objects  []int // object numbers of the pages, assigned later
 }
 
-// owned is what belongs to an element.
-type owned struct {
-	one    [1]piece // memory for pieces: most elements have one
-	pieces []piece
-	links  []*link
-	frame  *Box  // position of a figure on its page
-	node   *node // in the tree; nil until it is made
+// owner is an element that owns content.
+type owner struct {
+	first, last int32 // of its contents
+	object      int   // object number in the structure tree; 0 until it is there
 }
 
-// of returns what belongs to an element.
-func (p *painted) of(e *Element) *owned {
-	o := p.owned[e]
-	if o == nil {
-		if len(p.spare) == 0 {
-			p.spare = make([]owned, 256)
-		}
-		o, p.spare = &p.spare[0], p.spare[1:]
-		p.owned[e] = o
-	}
-	return o
-}
-
-// piece is a marked-content sequence of an element.
-type piece struct {
-	page  int // index
-	id    int // marked-content identifier, counted from 0 on each page
-	order int // painting order among all pieces and links of the document
+// content is a piece (a marked-content sequence) or a link of an element.
+type content struct {
+	owner int32
+	next  int32 // the next content of the owner, or 0
+	page  int32 // index
+	id    int32 // marked-content identifier, counted from 0 on each page; of a link its index
+	link  bool
 }
 
 // link is a link annotation.
 type link struct {
-	element     *Element
-	boxes       []Box  // one for each line it is on
-	inside      bool   // the target is an anchor
-	to          string // anchor or address
-	words       string // read aloud
-	page, order int
-	object      int // its object number, assigned later
+	element *Element
+	boxes   []Box  // one for each line it is on
+	inside  bool   // the target is an anchor
+	to      string // anchor or address
+	words   string // read aloud
+	page    int
+	object  int // its object number, assigned later
 }
 
 // place is a position on a page, in PDF coordinates (y upwards).
@@ -89,23 +80,66 @@ type place struct {
 	y    float64
 }
 
+// own appends a content to those of an element.
+func (p *painted) own(e *Element, c content) {
+	n := int32(len(p.contents))
+	var known bool
+	if c.owner, known = p.index[e]; known {
+		p.contents[p.owners[c.owner].last].next = n
+	} else {
+		c.owner = int32(len(p.owners))
+		p.index[e] = c.owner
+		p.owners = append(p.owners, owner{first: n})
+	}
+	p.owners[c.owner].last = n
+	c.page = int32(p.count - 1)
+	p.contents = append(p.contents, c)
+}
+
+// finished holds the memory of finished documents, to be used again: a guide needs some 4 MB.
+var finished = parallel.Spare[*Pages]{New: func() *Pages {
+	return &Pages{forms: map[string]int{}, file: file{streams: map[int][]byte{}}, painted: painted{
+		index: map[*Element]int32{}, frames: map[*Element]Box{}, anchors: map[string]place{},
+	}}
+}}
+
 // NewPages returns an empty Pages for pages of one size, in points.
 func NewPages(width, height float64) *Pages {
-	return &Pages{width: width, out: (*buffers.Get().(*[]byte))[:0], forms: map[string]int{}, painted: painted{height: height,
-		owned: map[*Element]*owned{}, anchors: map[string]place{}}}
+	p := finished.Get()
+	p.width, p.height = width, height
+	p.owners, p.contents = append(p.owners, owner{}), append(p.contents, content{})
+	return p
+}
+
+// release forgets the document and keeps the memory.
+func (p *Pages) release() {
+	clear(p.index)
+	clear(p.frames)
+	clear(p.anchors)
+	clear(p.forms)
+	clear(p.links)
+	clear(p.packed)
+	clear(p.file.streams)
+	finished.Put(&Pages{
+		out: p.out[:0], ends: p.ends[:0], packed: p.packed[:0], saved: p.saved[:0], glyphs: p.glyphs[:0], forms: p.forms, file: p.file,
+		painted: painted{
+			index: p.index, owners: p.owners[:0], contents: p.contents[:0], links: p.links[:0], boxes: p.boxes[:0],
+			frames: p.frames, anchors: p.anchors, objects: p.objects[:0],
+		},
+	})
 }
 
 // Page starts a page.
 func (p *Pages) Page() {
 	p.endPage()
 	p.count++
-	p.owners = append(p.owners, nil)
+	p.marked = 0
 	p.graphics = startOfPage
 }
 
 // endPage finishes the current page, if any.
 func (p *Pages) endPage() {
-	if p.count == len(p.packed)+len(p.contents) {
+	if p.count == len(p.packed)+len(p.ends) {
 		return
 	}
 	switch {
@@ -115,8 +149,7 @@ func (p *Pages) endPage() {
 		p.fail("the graphics state is not restored at the end of the page")
 	}
 	p.endText()
-	p.contents = append(p.contents, p.out[p.begun:len(p.out):len(p.out)])
-	p.begun = len(p.out)
+	p.ends = append(p.ends, len(p.out))
 }
 
 // fail records the first error.
@@ -129,8 +162,8 @@ func (p *Pages) fail(format string, args ...any) {
 // Pack ends the current page and compresses the content so far, to save memory until Finish. It returns the first error.
 func (p *Pages) Pack() error {
 	p.endPage()
-	p.packed, p.contents = append(p.packed, deflateAll(p.contents)...), nil
-	p.out, p.begun = p.out[:0], 0
+	p.packed = append(p.packed, deflateParts(p.out, p.ends)...)
+	p.out, p.ends = p.out[:0], p.ends[:0]
 	return p.err
 }
 
@@ -171,16 +204,10 @@ func (p *Pages) mark() {
 		p.out = append(p.out, artifacts[p.artifact]...)
 		return
 	}
-	page := p.count - 1
-	id, o := len(p.owners[page]), p.of(e)
-	p.owners[page] = append(p.owners[page], o)
-	if o.pieces == nil {
-		o.pieces = o.one[:0]
-	}
-	o.pieces = append(o.pieces, piece{page, id, p.order})
-	p.order++
+	p.own(e, content{id: int32(p.marked)})
 	p.out = append(append(append(p.out, '/'), e.Role...), "<</MCID "...)
-	p.out = append(strconv.AppendInt(p.out, int64(id), 10), ">>BDC\n"...)
+	p.out = append(strconv.AppendInt(p.out, int64(p.marked), 10), ">>BDC\n"...)
+	p.marked++
 }
 
 // ArtifactKind is the kind of an artifact.
@@ -230,33 +257,42 @@ func (p *Pages) Anchor(name string, y float64) {
 }
 
 // Frame is the position of a figure on the page of its first piece.
-func (p *Pages) Frame(e *Element, box Box) { p.of(e).frame = &box }
+func (p *Pages) Frame(e *Element, box Box) {
+	if e.Role != RoleFigure {
+		p.fail("role %s may not have a box", e.Role)
+	}
+	p.frames[e] = box
+}
 
 // LinkTo puts a link to an anchor on a rectangle of the current page. The anchor may be defined later. The element's role is
 // Link; a link broken over two lines has two rectangles and one element, and is one annotation if both are on one page. Words are read aloud, such as "Go to Wheels, page 12".
 func (p *Pages) LinkTo(e *Element, box Box, anchor, words string) {
-	p.link(&link{element: e, boxes: []Box{box}, inside: true, to: anchor, words: words})
+	p.link(box, link{element: e, inside: true, to: anchor, words: words})
 }
 
 // LinkOut puts a link to an external address on a rectangle, such as "https:", "mailto:" or "tel:", in ASCII.
 func (p *Pages) LinkOut(e *Element, box Box, address, words string) {
-	p.link(&link{element: e, boxes: []Box{box}, to: address, words: words})
+	p.link(box, link{element: e, to: address, words: words})
 }
 
-func (p *Pages) link(l *link) {
+func (p *Pages) link(box Box, l link) {
 	if l.element == nil || l.element.Role != RoleLink || l.words == "" {
 		p.fail("link to %q needs an element in the role of Link, and words", l.to)
 		return
 	}
-	l.page, l.order = p.count-1, p.order
-	o := p.of(l.element)
-	if n := len(o.links); n > 0 {
-		if last := o.links[n-1]; last.page == l.page && last.inside == l.inside && last.to == l.to && last.words == l.words {
-			last.boxes = append(last.boxes, l.boxes...)
-			return
+	l.page = p.count - 1
+	for i := len(p.links) - 1; i >= 0 && p.links[i].page == l.page; i-- {
+		if last := &p.links[i]; last.element == l.element {
+			if last.inside == l.inside && last.to == l.to && last.words == l.words {
+				last.boxes = append(last.boxes, box)
+				return
+			}
+			break
 		}
 	}
-	p.order++
-	o.links = append(o.links, l)
-	p.all = append(p.all, l)
+	n := len(p.boxes)
+	p.boxes = append(p.boxes, box)
+	l.boxes = p.boxes[n:len(p.boxes):len(p.boxes)]
+	p.own(l.element, content{id: int32(len(p.links)), link: true})
+	p.links = append(p.links, l)
 }

@@ -208,17 +208,17 @@ func TestAttributesReachTheTree(t *testing.T) {
 
 func TestStringsAreReadBack(t *testing.T) {
 	for _, s := range []string{"", "plain", `a (b) \ c`, "((", "\n", "\x00\x7f\xff"} {
-		if got := pdftest.Value(byteString(s) + " "); got != s {
+		if got := pdftest.Value(string(appendBytes(nil, s)) + " "); got != s {
 			t.Errorf("%q comes back as %q", s, got)
 		}
 		// A reader may turn line ends in a string into others, so none may stand there as it is.
-		for _, c := range []byte(byteString(s)) {
+		for _, c := range []byte(string(appendBytes(nil, s))) {
 			if c < ' ' || c > '~' {
 				t.Errorf("%q is written with the byte %#x", s, c)
 			}
 		}
 	}
-	if got := textString("é"); got != "<FEFF00E9>" {
+	if got := string(appendText(nil, "é")); got != "<FEFF00E9>" {
 		t.Errorf("text %s", got)
 	}
 }

@@ -2,22 +2,21 @@ package finish
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
 	"strconv"
-	"strings"
 )
 
-// node is an element with its position in the tree and its object.
+// node is an element in the tree.
 type node struct {
 	*Element
-	*owned
 	*rule
-	parent   *node
-	children []*node
-	object   int // object number
-	first    int // painting order of the first content in its subtree, or -1
+	object int   // object number
+	depth  int   // in the tree
+	own    int32 // its first content, or 0
+	first  int32 // the first content in its subtree, or 0
 }
 
 // rule is the nesting allowed for a role.
@@ -52,121 +51,76 @@ var rules = map[Role]*rule{
 	RoleTD:    {under: []Role{RoleTR}, content: true},
 }
 
-// tree is the checked and numbered structure tree.
+// tree writes the structure tree and checks it against the rules and against what was painted.
 type tree struct {
-	nodes []*node // in reading order, the root first
-	spare []node  // memory for further nodes
+	*file
+	*painted
+	kids []node // children of the elements begun, innermost last
 }
 
-// newTree checks the elements against the rules and against what was painted.
-func newTree(root *Element, p *painted) (*tree, error) {
-	t := &tree{}
-	if root == nil || root.Role != RoleDocument {
-		return nil, fmt.Errorf("the root of the structure tree must have the role %s", RoleDocument)
-	}
-	if top, err := t.add(root, nil, p); err != nil {
-		return nil, err
-	} else if top.first < 0 {
-		return nil, fmt.Errorf("nothing was painted for the structure tree")
-	}
-	for _, owners := range p.owners {
-		for _, o := range owners {
-			if o.node == nil {
-				return nil, fmt.Errorf("content belongs to an element that is not in the structure tree")
-			}
-		}
-	}
-	for _, l := range p.all {
-		if p.of(l.element).node == nil {
-			return nil, fmt.Errorf("the element of the link to %q is not in the structure tree", l.to)
-		}
-	}
-	return t, nil
-}
+// maxTree limits the depth of the tree, so that a cycle is an error.
+const maxTree = 100
 
-// path returns the path of a node for an error message, such as "Document/Sect/P".
-func (n *node) path() string {
-	var names []string
-	for ; n != nil; n = n.parent {
-		names = append(names, string(n.Role))
+// add writes an element and its descendants. Of what is left out nothing stays.
+func (t *tree) add(e *Element, parent node) (node, error) {
+	own := &t.owners[t.index[e]] // owner 0, without content, if it is not in the index
+	n := node{Element: e, rule: rules[e.Role], object: len(t.bodies), depth: parent.depth + 1, own: own.first, first: own.first}
+	switch {
+	case n.rule == nil:
+		return n, fmt.Errorf("%s: role %q is not a standard structure type", e.Role, e.Role)
+	case own.object != 0 || n.depth > maxTree:
+		return n, fmt.Errorf("%s: element is in the structure tree twice", e.Role)
 	}
-	slices.Reverse(names)
-	return strings.Join(names, "/")
-}
-
-// add adds an element and its descendants. An element that occurs twice is an error, so cycles are found.
-func (t *tree) add(e *Element, parent *node, p *painted) (*node, error) {
-	if len(t.spare) == 0 {
-		t.spare = make([]node, 500)
+	if n.own != 0 {
+		own.object = n.object
 	}
-	n := &t.spare[0]
-	t.spare = t.spare[1:]
-	*n = node{Element: e, owned: p.of(e), rule: rules[e.Role], parent: parent, first: -1}
-	if n.rule == nil {
-		return nil, fmt.Errorf("%s: role %q is not a standard structure type", n.path(), e.Role)
-	}
-	if n.node != nil {
-		return nil, fmt.Errorf("%s: element is in the structure tree twice", n.path())
-	}
-	n.node = n
-	t.nodes = append(t.nodes, n)
-	for _, piece := range n.pieces {
-		n.reached(piece.order)
-	}
-	for _, l := range n.links {
-		n.reached(l.order)
-	}
-	if len(e.Children) > 0 {
-		n.children = make([]*node, 0, len(e.Children))
-	}
+	t.bodies = append(t.bodies, body{})
+	begin := len(t.kids)
 	for _, child := range e.Children {
 		if child == nil {
-			return nil, fmt.Errorf("%s: child is missing", n.path())
+			return n, fmt.Errorf("%s: child is missing", e.Role)
 		}
-		before := len(t.nodes)
-		below, err := t.add(child, n, p)
-		switch {
-		case err != nil:
-			return nil, err
-		case below.first >= 0:
-			n.reached(below.first)
-		case child.Role != RoleTH && child.Role != RoleTD && !emptyRow(below):
-			t.nodes = t.nodes[:before]
-			continue
+		below, err := t.add(child, n)
+		if err != nil {
+			return n, fmt.Errorf("%s/%w", e.Role, err)
 		}
-		n.children = append(n.children, below)
+		if below.object < len(t.bodies) { // not left out
+			t.kids = append(t.kids, below)
+		}
+		if below.first != 0 && (n.first == 0 || below.first < n.first) {
+			n.first = below.first
+		}
 	}
-	if err := n.check(); err != nil {
-		return nil, fmt.Errorf("%s: %w", n.path(), err)
+	if err := t.check(n, parent); err != nil {
+		return n, fmt.Errorf("%s: %w", e.Role, err)
 	}
+	if kids := t.kids[begin:]; n.first != 0 || e.Role == RoleTH || e.Role == RoleTD || e.Role == RoleTR && len(kids) > 0 {
+		t.write(n, parent, kids)
+	} else {
+		t.bodies = t.bodies[:n.object]
+	}
+	t.kids = t.kids[:begin]
 	return n, nil
 }
 
-// emptyRow reports whether a node is a table row of empty cells.
-func emptyRow(n *node) bool { return n.Role == RoleTR && len(n.children) > 0 }
-
-func (n *node) reached(order int) {
-	if n.first < 0 || order < n.first {
-		n.first = order
-	}
-}
-
 // check checks one node against the rules.
-func (n *node) check() error {
-	if n.parent != nil {
-		if n.Role == RoleDocument || n.under != nil && !slices.Contains(n.under, n.parent.Role) ||
-			n.parent.holds != nil && !slices.Contains(n.parent.holds, n.Role) {
-			return fmt.Errorf("role %s may not stand under %s", n.Role, n.parent.Role)
+func (t *tree) check(n, parent node) error {
+	if parent.Element != nil {
+		if n.Role == RoleDocument || n.under != nil && !slices.Contains(n.under, parent.Role) || parent.holds != nil && !slices.Contains(parent.holds, n.Role) {
+			return fmt.Errorf("role %s may not stand under %s", n.Role, parent.Role)
 		}
 	}
-	if !n.content && len(n.pieces) > 0 {
-		return fmt.Errorf("role %s only groups others and may not own content", n.Role)
+	linked := false
+	for i := n.own; i != 0; i = t.contents[i].next {
+		linked = linked || t.contents[i].link
 	}
-	framed := n.frame != nil
+	_, framed := t.frames[n.Element]
 	switch {
+	case n.own != 0 && !n.content:
+		return fmt.Errorf("role %s only groups others and may not own content", n.Role)
 	case n.Role == RoleFigure && n.Alt == "":
 		return fmt.Errorf("role %s needs alternative text", n.Role)
-	case n.Role == RoleLink && len(n.links) == 0:
+	case n.Role == RoleLink && !linked:
 		return fmt.Errorf("role %s has no link annotation", n.Role)
 	case n.Role == RoleTH && n.Scope != ScopeColumn && n.Scope != ScopeRow:
 		return fmt.Errorf("role %s needs a scope of column or row", n.Role)
@@ -174,9 +128,7 @@ func (n *node) check() error {
 		return fmt.Errorf("role %s may not have a scope", n.Role)
 	case n.Numbering != "" && (n.Role != RoleL || !slices.Contains(numberings, n.Numbering)):
 		return fmt.Errorf("role %s may not have the list numbering %q", n.Role, n.Numbering)
-	case framed && n.Role != RoleFigure:
-		return fmt.Errorf("role %s may not have a box", n.Role)
-	case framed && len(n.pieces) == 0:
+	case framed && n.own == 0:
 		return fmt.Errorf("role %s has a box and owns no content that would say on which page", n.Role)
 	}
 	return nil
@@ -186,163 +138,136 @@ func (n *node) check() error {
 var numberings = []string{"None", "Disc", "Circle", "Square", "Decimal", "UpperRoman", "LowerRoman", "UpperAlpha", "LowerAlpha"}
 
 // writeTree writes the structure tree, the links and the parent tree. It returns the tree's object number.
-func (f *file) writeTree(t *tree, p *painted) int {
-	root := f.reserve()
-	f.bodies = slices.Grow(f.bodies, len(t.nodes)+2*len(p.all))
-	for _, n := range t.nodes {
-		n.object = f.reserve()
+func (f *file) writeTree(root *Element, p *painted) (int, error) {
+	if root == nil || root.Role != RoleDocument {
+		return 0, fmt.Errorf("the root of the structure tree must have the role %s", RoleDocument)
 	}
-	for i, l := range p.all {
-		l.object = f.reserve()
-		f.writeLink(l, len(p.objects)+i, p)
+	number := f.reserve()
+	for i := range p.links {
+		p.links[i].object = f.reserve()
+		f.writeLink(&p.links[i], p.count+i, p.height)
 	}
-	for _, n := range t.nodes {
-		f.writeNode(n, root, p)
+	t := tree{file: f, painted: p}
+	top, err := t.add(root, node{object: number})
+	switch {
+	case err != nil:
+		return 0, err
+	case top.first == 0:
+		return 0, errors.New("nothing was painted for the structure tree")
+	case slices.ContainsFunc(p.owners[1:], func(o owner) bool { return o.object == 0 }):
+		return 0, errors.New("content or a link belongs to an element that is not in the structure tree")
 	}
 
 	// The parent tree maps a page's index to the owners of its pieces, and a link's number to its element.
-	b := []byte("<</Nums[")
-	for i, owners := range p.owners {
-		b = fmt.Appendf(b, "%d[", i)
-		for _, o := range owners {
-			b = appendReference(b, o.node.object)
+	b, rest := append(f.scratch[:0], "<</Nums["...), p.contents[1:]
+	for i := range p.count {
+		b = append(strconv.AppendInt(b, int64(i), 10), '[')
+		for ; len(rest) > 0 && int(rest[0].page) == i; rest = rest[1:] {
+			if !rest[0].link {
+				b = append(appendReference(b, "", p.owners[rest[0].owner].object), ' ')
+			}
 		}
 		b = append(b, "]\n"...)
 	}
-	for i, l := range p.all {
-		b = fmt.Appendf(b, "%d %d 0 R\n", len(p.objects)+i, p.of(l.element).node.object)
+	for i, l := range p.links {
+		b = appendReference(strconv.AppendInt(b, int64(p.count+i), 10), " ", p.owners[p.index[l.element]].object)
+		b = append(b, '\n')
 	}
-	parents := f.add(append(b, "]>>"...))
+	f.scratch = append(b, "]>>"...)
+	parents := f.add(f.scratch)
 
-	f.put(root, fmt.Appendf(nil, "<</Type/StructTreeRoot/K %d 0 R/ParentTree %d 0 R/ParentTreeNextKey %d>>", t.nodes[0].object, parents, len(p.objects)+len(p.all)))
-	return root
+	f.put(number, plainBody, fmt.Appendf(nil, "<</Type/StructTreeRoot/K %d 0 R/ParentTree %d 0 R/ParentTreeNextKey %d>>", top.object, parents, p.count+len(p.links)))
+	return number, nil
 }
 
-func (f *file) writeLink(l *link, key int, p *painted) {
+// writeLink writes a link annotation. Key is its number in the parent tree.
+func (f *file) writeLink(l *link, key int, height float64) {
 	// Whole points suffice, rounded outwards: the area is only touched.
 	around := [4]float64{math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)} // left, bottom, right, top
-	var quads []byte
+	var room [64]byte
+	quads := room[:0]
 	for _, box := range l.boxes {
-		left, bottom, right, top := math.Floor(exact(box.X)), math.Floor(exact(p.height-box.Y-box.H)), math.Ceil(exact(box.X+box.W)), math.Ceil(exact(p.height-box.Y))
+		left, bottom, right, top := math.Floor(exact(box.X)), math.Floor(exact(height-box.Y-box.H)), math.Ceil(exact(box.X+box.W)), math.Ceil(exact(height-box.Y))
 		around = [4]float64{min(around[0], left), min(around[1], bottom), max(around[2], right), max(around[3], top)}
-		for _, v := range []float64{left, top, right, top, left, bottom, right, bottom} { // the order that readers expect
-			quads = append(appendNumber(quads, v), ' ')
-		}
+		quads = appendNumbers(quads, left, top, right, top, left, bottom, right, bottom) // the order that readers expect
 	}
-	b := fmt.Appendf(nil, "<</Type/Annot/Subtype/Link/Rect[%v %v %v %v]/Border[0 0 0]/F 4/StructParent %d/Contents%s",
-		around[0], around[1], around[2], around[3], key, textString(l.words))
+	b := append(f.scratch[:0], "<</Type/Annot/Subtype/Link/Rect["...)
+	b = append(bytes.TrimSpace(appendNumbers(b, around[:]...)), "]/Border[0 0 0]/F 4/StructParent "...)
+	b = appendText(append(strconv.AppendInt(b, int64(key), 10), "/Contents"...), l.words)
 	if len(l.boxes) > 1 {
-		b = fmt.Appendf(b, "/QuadPoints[%s]", bytes.TrimSpace(quads))
+		b = append(append(append(b, "/QuadPoints["...), bytes.TrimSpace(quads)...), ']')
 	}
 	if l.inside {
-		b = fmt.Appendf(b, "/Dest%s>>", byteString(l.to))
+		b = append(appendBytes(append(b, "/Dest"...), l.to), ">>"...)
 	} else {
-		b = fmt.Appendf(b, "/A<</S/URI/URI%s>>>>", byteString(l.to))
+		b = append(appendBytes(append(b, "/A<</S/URI/URI"...), l.to), ">>>>"...)
 	}
-	f.put(l.object, b)
+	f.scratch = b
+	f.put(l.object, plainBody, b)
 }
 
-// rectangle formats a box as a PDF rectangle, lower left corner first.
-func rectangle(b Box, height float64) string {
-	out := []byte{'['}
-	for _, v := range []float64{b.X, height - b.Y - b.H, b.X + b.W, height - b.Y} {
-		out = append(appendNumber(out, v), ' ')
-	}
-	out[len(out)-1] = ']'
-	return string(out)
+// appendReference appends a reference to an object, after a key.
+func appendReference(b []byte, key string, object int) []byte {
+	return append(strconv.AppendInt(append(b, key...), int64(object), 10), " 0 R"...)
 }
 
-// appendReference appends a reference to a list.
-func appendReference(b []byte, object int) []byte {
-	return append(strconv.AppendInt(b, int64(object), 10), " 0 R "...)
-}
-
-// contentItem is a piece or a link among the children of an element.
-type contentItem struct {
-	order, page int
-	id          int // of a piece
-	object      int // of a link; 0 for a piece
-}
-
-// append appends the child. A piece on the element's own page is a bare number; otherwise it names its page.
-func (k contentItem) append(b []byte, page int, pages []int) []byte {
+// appendContent appends a content to the children of its element. A piece on the element's own page is a bare number; otherwise it names its page.
+func (t *tree) appendContent(b []byte, c content, page int32) []byte {
 	switch {
-	case k.object != 0:
-		return fmt.Appendf(b, "<</Type/OBJR/Obj %d 0 R/Pg %d 0 R>>", k.object, pages[k.page])
-	case k.page != page:
-		return fmt.Appendf(b, "<</Type/MCR/Pg %d 0 R/MCID %d>>", pages[k.page], k.id)
+	case c.link:
+		b = appendReference(b, "<</Type/OBJR/Obj ", t.links[c.id].object)
+		return append(appendReference(b, "/Pg ", t.objects[c.page]), ">>"...)
+	case c.page != page:
+		b = appendReference(b, "<</Type/MCR/Pg ", t.objects[c.page])
+		return append(strconv.AppendInt(append(b, "/MCID "...), int64(c.id), 10), ">>"...)
 	}
-	return append(strconv.AppendInt(b, int64(k.id), 10), ' ')
+	return append(strconv.AppendInt(b, int64(c.id), 10), ' ')
 }
 
-// contents appends the pieces and links of an element in painting order, and returns the page of its first piece, or -1.
-func (o *owned) contents(own []contentItem) (all []contentItem, page int) {
-	page = -1
-	for i, c := range o.pieces {
-		if i == 0 {
-			page = c.page
-		}
-		own = append(own, contentItem{order: c.order, page: c.page, id: c.id})
-	}
-	for _, l := range o.links {
-		own = append(own, contentItem{order: l.order, page: l.page, object: l.object})
-	}
-	slices.SortFunc(own, func(a, b contentItem) int { return a.order - b.order })
-	return own, page
-}
-
-func (f *file) writeNode(n *node, root int, p *painted) {
-	parent := root
-	if n.parent != nil {
-		parent = n.parent.object
-	}
-	if cap(f.memory)-len(f.memory) < 1<<9 {
-		f.memory = make([]byte, 0, 1<<15)
-	}
-	begin := len(f.memory)
-	b := append(append(append(f.memory, "<</S/"...), n.Role...), "/P "...)
-	b = append(strconv.AppendInt(b, int64(parent), 10), " 0 R"...)
-	for _, a := range []struct{ key, text string }{{"T", n.Title}, {"Alt", n.Alt}, {"ActualText", n.ActualText}, {"Lang", n.Lang}} {
+// write writes an element, with its contents and its children in the order in which they were painted.
+func (t *tree) write(n, parent node, kids []node) {
+	b := appendReference(append(append(t.scratch[:0], "<</S/"...), n.Role...), "/P ", parent.object)
+	for _, a := range [...]struct{ key, text string }{{"/T", n.Title}, {"/Alt", n.Alt}, {"/ActualText", n.ActualText}, {"/Lang", n.Lang}} {
 		if a.text != "" {
-			b = fmt.Appendf(b, "/%s%s", a.key, textString(a.text))
+			b = appendText(append(b, a.key...), a.text)
 		}
 	}
-
-	var room [8]contentItem // on the stack; few elements have more
-	own, page := n.contents(room[:0])
-	if page >= 0 {
-		b = append(strconv.AppendInt(append(b, "/Pg "...), int64(p.objects[page]), 10), " 0 R"...)
-	}
-	b = append(b, n.attributes(p.height)...)
-	b = append(b, "/K["...)
-	for _, c := range n.children {
-		for len(own) > 0 && c.first >= 0 && own[0].order < c.first {
-			b = own[0].append(b, page, p.objects)
-			own = own[1:]
+	page := int32(-1) // of the first piece
+	for i := n.own; i != 0 && page < 0; i = t.contents[i].next {
+		if c := t.contents[i]; !c.link {
+			page = c.page
+			b = appendReference(b, "/Pg ", t.objects[page])
 		}
-		b = appendReference(b, c.object)
 	}
-	for _, k := range own {
-		b = k.append(b, page, p.objects)
+	b = append(t.appendAttributes(b, n.Element), "/K["...)
+	next := n.own
+	for _, k := range kids {
+		for ; next != 0 && next < k.first; next = t.contents[next].next {
+			b = t.appendContent(b, t.contents[next], page)
+		}
+		b = append(appendReference(b, "", k.object), ' ')
 	}
-	put := f.put
+	for ; next != 0; next = t.contents[next].next {
+		b = t.appendContent(b, t.contents[next], page)
+	}
+	t.scratch = append(b, "]>>"...)
+	kind := plainBody
 	if n.Alt != "" { // alternative texts have units of measure
-		put = f.putOwn
+		kind = ownBody
 	}
-	b = append(b, "]>>"...)
-	f.memory = b
-	put(n.object, b[begin:len(b):len(b)])
+	t.put(n.object, kind, t.scratch)
 }
 
-// attributes returns the attribute entry of a cell, a list or a figure.
-func (n *node) attributes(height float64) string {
-	switch {
-	case n.Scope != "":
-		return fmt.Sprintf("/A<</O/Table/Scope/%s>>", n.Scope)
-	case n.Numbering != "":
-		return fmt.Sprintf("/A<</O/List/ListNumbering/%s>>", n.Numbering)
-	case n.frame != nil:
-		return fmt.Sprintf("/A<</O/Layout/Placement/Block/BBox%s>>", rectangle(*n.frame, height))
+// appendAttributes appends the attributes of a cell, a list or a figure.
+func (t *tree) appendAttributes(b []byte, e *Element) []byte {
+	switch box, framed := t.frames[e]; {
+	case e.Scope != "":
+		return append(append(append(b, "/A<</O/Table/Scope/"...), e.Scope...), ">>"...)
+	case e.Numbering != "":
+		return append(append(append(b, "/A<</O/List/ListNumbering/"...), e.Numbering...), ">>"...)
+	case framed:
+		b = appendNumbers(append(b, "/A<</O/Layout/Placement/Block/BBox["...), box.X, t.height-box.Y-box.H, box.X+box.W, t.height-box.Y)
+		return append(bytes.TrimSpace(b), "]>>"...)
 	}
-	return ""
+	return b
 }

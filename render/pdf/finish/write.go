@@ -6,9 +6,9 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"strconv"
-	"sync"
 
 	"github.com/klauspost/compress/zlib"
 
@@ -17,20 +17,47 @@ import (
 
 // file is the PDF being assembled: object bodies by number, and streams separately.
 type file struct {
-	bodies  [][]byte // by object number; 0 is not used
+	memory  []byte // of bodies
+	bodies  []body // by object number; 0 is not used
 	streams map[int][]byte
-	own     map[int]bool // objects without a stream whose content is specific to a unit
-	free    []int        // numbers of dropped objects, to be reused, lowest first
-	memory  []byte       // for bodies
+	free    []int // numbers of dropped objects, to be reused, lowest first
+
+	// Memory to be used again.
+	scratch, content []byte
+	rows             []row
+	members          [2][]int
 }
 
+// body is the body of an object.
+type body struct {
+	from, to int32 // where it is in memory
+	kind     bodyKind
+}
+
+type bodyKind uint8
+
+// The kinds of body. What is specific to a unit, such as an object with its serial number, goes into a separate object stream: if
+// pages break alike, the other streams have the same bytes for all units and are compressed once.
+const (
+	noBody bodyKind = iota
+	plainBody
+	ownBody
+	streamBody // the dictionary of a stream, without brackets and length
+)
+
 func newFile(objects int) *file {
-	return &file{bodies: make([][]byte, objects), streams: map[int][]byte{}, own: map[int]bool{}}
+	return &file{bodies: make([]body, objects), streams: map[int][]byte{}}
+}
+
+// copyOf makes the file a copy of another one, to which objects can be added.
+func (f *file) copyOf(other *file) {
+	f.memory, f.bodies, f.free = append(f.memory[:0], other.memory...), append(f.bodies[:0], other.bodies...), append(f.free[:0], other.free...)
+	maps.Copy(f.streams, other.streams)
 }
 
 // drop removes an object of the source; its number is reused.
 func (f *file) drop(n int) {
-	f.bodies[n] = nil
+	f.bodies[n] = body{}
 	f.free = append(f.free, n)
 	slices.Sort(f.free)
 }
@@ -42,28 +69,29 @@ func (f *file) reserve() int {
 		f.free = f.free[1:]
 		return n
 	}
-	f.bodies = append(f.bodies, nil)
+	f.bodies = append(f.bodies, body{})
 	return len(f.bodies) - 1
 }
 
-func (f *file) put(n int, body []byte) { f.bodies[n] = body }
-
-// putOwn is put for an object specific to a unit, such as one with its serial number. It goes into a separate object stream: if
-// pages break alike, the other streams have the same bytes for all units and are compressed once.
-func (f *file) putOwn(n int, body []byte) {
-	f.put(n, body)
-	f.own[n] = true
+// put sets the body of an object, of which it keeps a copy.
+func (f *file) put(n int, kind bodyKind, b []byte) {
+	from := len(f.memory)
+	f.memory = append(f.memory, b...)
+	f.bodies[n] = body{int32(from), int32(len(f.memory)), kind}
 }
 
-func (f *file) add(body []byte) int {
+func (f *file) add(b []byte) int {
 	n := f.reserve()
-	f.put(n, body)
+	f.put(n, plainBody, b)
 	return n
 }
 
+// body returns the body of an object.
+func (f *file) body(n int) []byte { return f.memory[f.bodies[n].from:f.bodies[n].to] }
+
 // putStream sets an object with a stream. Entries is the dictionary without brackets and length.
 func (f *file) putStream(n int, entries string, data []byte) {
-	f.bodies[n] = []byte(entries)
+	f.put(n, streamBody, []byte(entries))
 	f.streams[n] = data
 }
 
@@ -82,7 +110,7 @@ func (f *file) putPacked(n int, entries string, packed []byte) {
 const deflateLevel = 8
 
 // compressors reuses writers: a new one allocates far more than it writes. They hold no data.
-var compressors = sync.Pool{New: func() any {
+var compressors = parallel.Spare[*zlib.Writer]{New: func() *zlib.Writer {
 	w, err := zlib.NewWriterLevel(nil, deflateLevel)
 	if err != nil {
 		panic("finish: compression level: " + err.Error()) // the level is a constant
@@ -98,7 +126,7 @@ func deflate(data []byte) []byte {
 }
 
 func compress(data []byte) []byte {
-	w := compressors.Get().(*zlib.Writer)
+	w := compressors.Get()
 	defer compressors.Put(w)
 	var out bytes.Buffer
 	out.Grow(len(data)/3 + 64)
@@ -110,112 +138,124 @@ func compress(data []byte) []byte {
 	return bytes.Clone(out.Bytes()) // without spare capacity, because it may be kept for long
 }
 
-// deflateAll compresses streams in parallel.
-func deflateAll(list [][]byte) [][]byte {
-	packed := make([][]byte, len(list))
-	parallel.Each(len(list), func(i int) { packed[i] = deflate(list[i]) })
+// deflateParts compresses the parts of data that end at ends, in parallel.
+func deflateParts(data []byte, ends []int) [][]byte {
+	packed := make([][]byte, len(ends))
+	parallel.Each(len(ends), func(i int) {
+		begin := 0
+		if i > 0 {
+			begin = ends[i-1]
+		}
+		packed[i] = deflate(data[begin:ends[i]])
+	})
 	return packed
 }
 
 // perStream is the maximum number of objects in a compressed object stream: several streams would make the file larger.
 const perStream = 20000
 
-// buffers holds buffers for pages and object streams, to be used again.
-var buffers = sync.Pool{New: func() any { return new([]byte) }}
+// row is a row of the cross-reference table.
+type row struct {
+	kind  byte   // 0 for a free object, 1 for one in the file, 2 for one in an object stream
+	at    uint32 // offset or object stream
+	index uint16 // in the object stream
+}
 
 // bytes returns the file: objects with streams first, the others packed into object streams, a cross-reference stream last.
 // Source: ISO 32000-1, 7.5.7 and 7.5.8.
 func (f *file) bytes(catalog, info int) ([]byte, error) {
-	size := 1 << 15
-	for _, data := range f.streams {
-		size += len(data) + 128
+	count := len(f.bodies)
+	rows := append(f.rows[:0], make([]row, count)...)
+	size := 1 << 14
+	plain, own := f.members[0][:0], f.members[1][:0]
+	for n := 1; n < count; n++ {
+		switch f.bodies[n].kind {
+		case streamBody:
+			size += len(f.streams[n]) + 128
+		case ownBody:
+			own = append(own, n)
+		case plainBody:
+			plain = append(plain, n)
+		case noBody:
+			if !slices.Contains(f.free, n) {
+				return nil, fmt.Errorf("object %d was reserved and not written", n)
+			}
+		}
 	}
-	out := append(make([]byte, 0, size), "%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"...)
+	f.members = [...][]int{plain, own}
 
 	// The number of object streams must be known before they are written; they are not members of each other.
-	var plain, own []int
-	count := len(f.bodies)
-	rows := make([][3]int, count) // type, offset or container, index
-	for n := 1; n < count; n++ {
-		data, isStream := f.streams[n]
-		switch {
-		case isStream:
-			rows[n] = [3]int{1, len(out), 0}
-			out = appendStream(out, n, f.bodies[n], data)
-		case f.own[n]:
-			own = append(own, n)
-		case f.bodies[n] != nil:
-			plain = append(plain, n)
-		case !slices.Contains(f.free, n):
-			return nil, fmt.Errorf("object %d was reserved and not written", n)
-		}
+	var groups [][]int // the members of each
+	for _, members := range f.members {
+		groups = slices.AppendSeq(groups, slices.Chunk(members, perStream))
 	}
-	var groups [][]int // the members of each object stream
-	for members := range slices.Chunk(plain, perStream) {
-		groups = append(groups, members)
-	}
-	for members := range slices.Chunk(own, perStream) {
-		groups = append(groups, members)
-	}
-	contents, firsts := make([][]byte, len(groups)), make([]int, len(groups))
+	content, ends, firsts := f.content[:0], make([]int, len(groups)), make([]int, len(groups))
 	for g, members := range groups {
-		buffer := buffers.Get().(*[]byte)
-		defer func() {
-			*buffer = contents[g]
-			buffers.Put(buffer)
-		}()
-		content, at := (*buffer)[:0], 0 // the index first
+		begin, at := len(content), 0 // the index first
 		for i, n := range members {
-			rows[n] = [3]int{2, count + g, i}
+			rows[n] = row{2, uint32(count + g), uint16(i)}
 			content = append(strconv.AppendInt(append(strconv.AppendInt(content, int64(n), 10), ' '), int64(at), 10), ' ')
-			at += len(f.bodies[n]) + 1
+			at += len(f.body(n)) + 1
 		}
-		firsts[g] = len(content)
+		firsts[g] = len(content) - begin
 		for _, n := range members {
-			content = append(append(content, f.bodies[n]...), '\n')
+			content = append(append(content, f.body(n)...), '\n')
 		}
-		contents[g] = content
+		ends[g] = len(content)
 	}
-	packed := deflateAll(contents)
+	f.content = content
+	packed := deflateParts(content, ends)
+	for _, data := range packed {
+		size += len(data) + 128
+	}
+
+	out := append(make([]byte, 0, size), "%PDF-1.7\n%\xe2\xe3\xcf\xd3\n"...)
+	for n := range rows {
+		if f.bodies[n].kind == streamBody {
+			rows[n] = row{1, uint32(len(out)), 0}
+			out = appendStream(out, n, f.body(n), f.streams[n])
+		}
+	}
 	for g, members := range groups {
-		rows = append(rows, [3]int{1, len(out), 0})
+		rows = append(rows, row{1, uint32(len(out)), 0})
 		entries := fmt.Sprintf("/Type/ObjStm/N %d/First %d/Filter/FlateDecode", len(members), firsts[g])
 		out = appendStream(out, count+g, []byte(entries), packed[g])
 	}
-	return appendCrossReference(out, rows, catalog, info), nil
+	rows = append(rows, row{1, uint32(len(out)), 0}) // of the table itself
+	f.rows = rows
+	return f.appendCrossReference(out, catalog, info), nil
 }
 
 func appendStream(out []byte, n int, entries, data []byte) []byte {
-	out = fmt.Appendf(out, "%d 0 obj\n<<%s/Length %d>>\nstream\n", n, entries, len(data))
-	out = append(out, data...)
-	return append(out, "\nendstream\nendobj\n"...)
+	out = append(strconv.AppendInt(out, int64(n), 10), " 0 obj\n<<"...)
+	out = append(strconv.AppendInt(append(append(out, entries...), "/Length "...), int64(len(data)), 10), ">>\nstream\n"...)
+	return append(append(out, data...), "\nendstream\nendobj\n"...)
 }
 
 // rowWidth is the length of a cross-reference row: 1 byte type, 4 bytes offset or container, 2 bytes index.
 const rowWidth = 7
 
-func appendCrossReference(out []byte, rows [][3]int, catalog, info int) []byte {
-	start, self := len(out), len(rows)
-	rows = append(rows, [3]int{1, start, 0})
+func (f *file) appendCrossReference(out []byte, catalog, info int) []byte {
 	// Each row is stored as the difference to the previous one (PNG filter 2, "up"), which deflates far better.
-	table := make([]byte, 0, len(rows)*(rowWidth+1))
-	var above, row [rowWidth]byte
-	for _, r := range rows {
-		if r[0] == 0 {
-			r[2] = 0xFFFF // free, never to be reused
+	start, table := len(out), f.scratch[:0]
+	var above, this [rowWidth]byte
+	for _, r := range f.rows {
+		if r.kind == 0 {
+			r.index = 0xFFFF // free, never to be reused
 		}
-		row[0] = byte(r[0])
-		binary.BigEndian.PutUint32(row[1:], uint32(r[1]))
-		binary.BigEndian.PutUint16(row[5:], uint16(r[2]))
+		this[0] = r.kind
+		binary.BigEndian.PutUint32(this[1:], r.at)
+		binary.BigEndian.PutUint16(this[5:], r.index)
 		table = append(table, 2)
-		for i := range row {
-			table = append(table, row[i]-above[i])
+		for i := range this {
+			table = append(table, this[i]-above[i])
 		}
-		above = row
+		above = this
 	}
+	f.scratch = table
 	entries := fmt.Sprintf("/Type/XRef/Size %d/Root %d 0 R/Info %d 0 R%s/W[1 4 2]"+
-		"/DecodeParms<</Predictor 12/Columns %d>>/Filter/FlateDecode", len(rows), catalog, info, identity(out), rowWidth)
-	out = appendStream(out, self, []byte(entries), deflate(table))
+		"/DecodeParms<</Predictor 12/Columns %d>>/Filter/FlateDecode", len(f.rows), catalog, info, identity(out), rowWidth)
+	out = appendStream(out, len(f.rows)-1, []byte(entries), deflate(table))
 	return fmt.Appendf(out, "startxref\n%d\n%%%%EOF\n", start)
 }
 

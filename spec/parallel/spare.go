@@ -1,0 +1,37 @@
+package parallel
+
+import (
+	"runtime"
+	"sync"
+)
+
+// Spare keeps what takes much memory, to be used again: at most one for each processor. Unlike a sync.Pool it is not emptied when the
+// collector runs, which in a batch is several times for each unit. A Spare is safe for concurrent use.
+type Spare[T any] struct {
+	New func() T
+
+	mu   sync.Mutex
+	list []T
+}
+
+// Get returns one that was put back, or a new one.
+func (s *Spare[T]) Get() T {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	last := len(s.list) - 1
+	if last < 0 {
+		return s.New()
+	}
+	t := s.list[last]
+	s.list = s.list[:last]
+	return t
+}
+
+// Put puts one back.
+func (s *Spare[T]) Put(t T) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if len(s.list) < runtime.GOMAXPROCS(0) {
+		s.list = append(s.list, t)
+	}
+}
