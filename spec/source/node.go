@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -96,6 +95,13 @@ var yamlLine = Pattern(`line (\d+): `)
 // Parse parses one YAML document of at most limit bytes. It returns nil if the text
 // cannot be used at all; findings say why. Line numbers are those of data.
 func Parse(file string, data []byte, limit int) (*Node, Findings) {
+	if root := stored(file, data); root != nil && len(data) <= limit {
+		return root, nil
+	}
+	return parse(file, data, limit)
+}
+
+func parse(file string, data []byte, limit int) (*Node, Findings) {
 	whole := Pos{File: file, Line: 1, Column: 1}
 	if len(data) > limit {
 		return nil, Findings{codeTooLarge.At(whole, "the file has %d bytes; at most %d are read", len(data), limit)}
@@ -285,7 +291,7 @@ func (r *reader) convert(y *yaml.Node, path string, depth int) *Node {
 	case yaml.SequenceNode:
 		n.Kind = Sequence
 		for i, item := range r.joinItems(y) {
-			n.Items = append(n.Items, r.convert(item, path+"["+strconv.Itoa(i)+"]", depth+1))
+			n.Items = append(n.Items, r.convert(item, indexPath(path, i), depth+1))
 		}
 	case yaml.MappingNode:
 		n.Kind = Mapping
@@ -316,11 +322,7 @@ func (r *reader) convertKeys(n *Node, y *yaml.Node, depth int) {
 			continue
 		}
 		seen[key.Value] = r.at(key)
-		path := key.Value
-		if n.Path != "" {
-			path = n.Path + "." + key.Value
-		}
-		n.Keys = append(n.Keys, Entry{key.Value, r.at(key), r.convert(value, path, depth+1)})
+		n.Keys = append(n.Keys, Entry{key.Value, r.at(key), r.convert(value, joinPath(n.Path, key.Value), depth+1)})
 	}
 }
 
