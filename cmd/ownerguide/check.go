@@ -2,6 +2,7 @@ package main
 
 import (
 	"io"
+	"math"
 	"runtime/debug"
 
 	"ownerguide/cmd/ownerguide/internal/input"
@@ -17,9 +18,11 @@ type checkCommand struct {
 
 // Run checks every sheet as far as its filled document, and prints the findings.
 func (c *checkCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) error {
-	// One sheet is done before garbage collection is worthwhile.
-	defer debug.SetGCPercent(debug.SetGCPercent(400))
 	sheets, all := input.ReadSheets(c.Sheets, in)
+	if len(sheets) > 10 {
+		defer debug.SetMemoryLimit(debug.SetMemoryLimit(math.MaxInt64))
+		defer debug.SetGCPercent(debug.SetGCPercent(400))
+	}
 	m, err := cli.load(t)
 	if err != nil {
 		return err

@@ -14,7 +14,6 @@ import (
 	"ownerguide/spec/source"
 	"path"
 	"path/filepath"
-	"runtime/debug"
 	"slices"
 	"sync"
 )
@@ -113,9 +112,6 @@ func (c *commands) load(t *terminal.Terminal) (*guide.Maker, error) {
 // reload is load that keeps what is already in have, and stores what it reads there.
 func (c *commands) reload(t *terminal.Terminal, have *ingredients) (*guide.Maker, error) {
 	c.sayWhose(t, true)
-	// Everything read is kept, so frequent garbage collection would only take time.
-	defer debug.SetGCPercent(debug.SetGCPercent(400))
-	defer debug.SetMemoryLimit(debug.SetMemoryLimit(128 << 20)) // unless there is far more of it than of the program's own
 	err := parallel.Do(func() (err error) {
 		if have.line == nil {
 			have.line, have.ofLine, err = c.loadLine()

@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"strings"
 	"syscall"
 	"time"
@@ -68,7 +69,12 @@ type commands struct {
 //go:embed help
 var help embed.FS
 
+// enough is the memory, in bytes, up to which nothing is collected: most runs end below it.
+const enough = 128 << 20
+
 func main() {
+	debug.SetGCPercent(-1)
+	debug.SetMemoryLimit(enough)
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	t := terminal.New(os.Stdout, os.Stderr)
 	context.AfterFunc(ctx, func() { giveUp(t, stop) })

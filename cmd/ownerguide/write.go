@@ -70,9 +70,6 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal.Termi
 	if c.Workers < 0 {
 		return terminal.Usagef("--workers %d: expected a number of workers from 1 up", c.Workers)
 	}
-	// A batch makes much garbage: collecting it less often saves a third of the
-	// time and costs some tens of megabytes.
-	defer debug.SetGCPercent(debug.SetGCPercent(400))
 	c.Paper = cmp.Or(c.Paper, cli.paper, string(pdf.Letter))
 	if c.Watch && c.DryRun {
 		return terminal.Usagef("--dry-run and --watch exclude each other; what --watch makes are drafts in a folder of their own")
