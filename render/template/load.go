@@ -25,7 +25,7 @@ func Load(program Program, proved func([]source.File) bool, layers ...source.Lay
 	l := &loader{
 		folder:    source.NewFolder("the templates", source.FolderCodes{Unreadable: CodeFile, Stray: CodeFile}, layers...),
 		program:   layers[len(layers)-1],
-		templates: &Templates{languages: map[string]*Language{}, texts: &proof.Texts{Never: map[string][]string{}}, program: program},
+		templates: &Templates{languages: map[string]*Language{}, texts: &proof.Texts{Never: map[string][]string{}}, program: program, prepared: &sync.Once{}},
 	}
 	for _, layer := range layers {
 		l.layers = append(l.layers, layer.Name)

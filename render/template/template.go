@@ -1,12 +1,16 @@
 package template
 
 import (
+	"iter"
 	"maps"
 	"slices"
 	"strings"
+	"sync"
 
 	"ownerguide/render/doc"
 	"ownerguide/spec/logic"
+	"ownerguide/spec/parallel"
+	"ownerguide/spec/product"
 	"ownerguide/spec/proof"
 	"ownerguide/spec/source"
 )
@@ -27,6 +31,7 @@ type Templates struct {
 	Prescribed   func() []proof.Reference // references to prescribed texts, in order
 	Proved       bool                     // the files passed a proof and were not checked when they were read
 	Off          []proof.SwitchedOff      // what the line switches off
+	prepared     *sync.Once               // by Prepare
 	complete     func()                   // compiles what is not compiled yet; fills texts and unusedLabels
 	texts        *proof.Texts
 	sections     []*Section // all of the outline
@@ -157,6 +162,29 @@ func (t *Templates) Language(tag string) *Language {
 func (t *Templates) Texts() *proof.Texts {
 	t.complete()
 	return t.texts
+}
+
+// Prepare compiles the texts of the first unit of a run on all processors: its sections in a language, and its jobs.
+// All others are compiled when they are reached.
+func (t *Templates) Prepare(language string, has func(feature string) bool, jobs iter.Seq[*product.Task]) {
+	t.prepared.Do(func() {
+		lang := t.Language(language)
+		if lang == nil {
+			return
+		}
+		var compile []func()
+		for _, s := range t.sections {
+			if words := lang.Sections[s.ID]; words != nil && s.When.Holds(has) {
+				compile = append(compile, func() { words() })
+			}
+		}
+		for job := range jobs {
+			if words := lang.Jobs[job.ID.Value]; words != nil {
+				compile = append(compile, func() { words() })
+			}
+		}
+		parallel.Each(len(compile), func(i int) { compile[i]() })
+	})
 }
 
 // Languages returns the languages of the texts, sorted.

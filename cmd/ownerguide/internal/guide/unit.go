@@ -3,6 +3,7 @@
 package guide
 
 import (
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -19,6 +20,7 @@ import (
 	"ownerguide/render/html"
 	"ownerguide/render/pdf"
 	"ownerguide/render/record"
+	"ownerguide/render/template"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/parallel"
@@ -123,7 +125,15 @@ func (m *Maker) Read(f input.SheetFile) *Unit {
 		return u
 	}
 	u.Build = build
-	u.Values, findings = derive.Evaluate(build)
+	_ = parallel.Do(func() error {
+		u.Values, findings = derive.Evaluate(build)
+		return nil
+	}, func() error {
+		if m.Templates != nil {
+			m.Templates.Prepare(cmp.Or(s.Language.Value, template.Base), build.Has, build.Tasks())
+		}
+		return nil
+	})
 	u.Add(findings...)
 	return u
 }
@@ -167,12 +177,22 @@ func (m *Maker) Fill(u *Unit, earlier *record.Record) {
 		return
 	}
 	u.Guide, u.sums = guide, sums
-	u.missing(pdf.Uncovered(guide))
+	documents := []*doc.Guide{guide}
 	for _, d := range Companions {
-		if g := d.Of(guide); g != nil {
-			u.missing(pdf.Uncovered(g))
-			u.checkSides(d, pdf.Letter)
+		documents = append(documents, d.Of(guide))
+	}
+	lacks, sides := make([][]pdf.Missing, len(documents)), make([]source.Findings, len(documents))
+	parallel.Each(len(documents), func(i int) {
+		if g := documents[i]; g != nil {
+			lacks[i] = pdf.Uncovered(g)
+			if i > 0 {
+				sides[i] = Companions[i-1].checkSides(g, pdf.Letter)
+			}
 		}
+	})
+	for i := range documents {
+		u.missing(lacks[i])
+		u.Add(sides[i]...)
 	}
 }
 
@@ -316,7 +336,7 @@ func (u *Unit) printCompanions(paper pdf.Paper) (files []deliver.File, err error
 			return nil, fmt.Errorf("%s: %w", d.Name, err)
 		}
 		if paper != pdf.Letter { // that was checked when the guide was assembled
-			u.checkSides(d, paper)
+			u.Add(d.checkSides(g, paper)...)
 		}
 		u.missing(report.Missing)
 		files = append(files, deliver.File{Name: d.file, Data: data})
@@ -326,14 +346,13 @@ func (u *Unit) printCompanions(paper pdf.Paper) (files []deliver.File, err error
 
 // checkSides reports a document that needs more than the two sides of its sheet, at the
 // section that begins last.
-func (u *Unit) checkSides(d companion, paper pdf.Paper) {
-	g := d.Of(u.Guide)
+func (d companion) checkSides(g *doc.Guide, paper pdf.Paper) source.Findings {
 	measured, err := pdf.Measure(g, pdf.Options{Paper: d.Paper(paper)})
 	if err != nil || measured.Pages <= Sides {
-		return // layout errors are reported when it is printed
+		return nil // layout errors are reported when it is printed
 	}
-	u.Add(CodeSides.At(g.Sections[len(g.Sections)-1].Origin, "%s of %s takes %d pages; expected at most %d", d.Name, g.Serial, measured.Pages, Sides).
-		WithHint("shorten the sections that stand on it"))
+	return source.Findings{CodeSides.At(g.Sections[len(g.Sections)-1].Origin, "%s of %s takes %d pages; expected at most %d", d.Name, g.Serial, measured.Pages, Sides).
+		WithHint("shorten the sections that stand on it")}
 }
 
 // Sides is the number of pages of a document on one sheet.
