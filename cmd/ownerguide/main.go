@@ -69,12 +69,10 @@ type commands struct {
 //go:embed help
 var help embed.FS
 
-// enough is the memory, in bytes, up to which nothing is collected: most runs end below it.
-const enough = 128 << 20
-
 func main() {
+	// Most runs end before there is so much memory that collecting is worthwhile.
 	debug.SetGCPercent(-1)
-	debug.SetMemoryLimit(enough)
+	debug.SetMemoryLimit(128 << 20)
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	t := terminal.New(os.Stdout, os.Stderr)
 	context.AfterFunc(ctx, func() { giveUp(t, stop) })
