@@ -21,7 +21,6 @@ import (
 	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render"
 	"ownerguide/render/deliver"
-	"ownerguide/render/record"
 	"ownerguide/spec"
 	"ownerguide/spec/line"
 	"ownerguide/spec/product"
@@ -71,11 +70,9 @@ func takenAsProved(dir string, args ...string) (said string, err error) {
 			if err != nil || shipped {
 				return err
 			}
-			data, err := os.ReadFile(program)
-			if err != nil {
+			if p.Build, err = guide.DigestOfProgram(program); err != nil {
 				return err
 			}
-			p.Build = record.Digest(data)
 			name, err := proofInCache(p)
 			if err != nil {
 				return err
