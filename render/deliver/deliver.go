@@ -22,6 +22,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 )
 
 // ErrBusy reports that another run is writing to the same output folder.
@@ -184,8 +185,14 @@ func (f *Folder) Replace(serial string, files []File, earlier []string, keep str
 		return failed(filepath.Join(f.dir, serial), "staging", err)
 	}
 	defer f.root.RemoveAll(stage) // after the swap it holds the earlier guide
-	for _, file := range files {
-		if err := writeSynced(f.root, path.Join(stage, file.Name), bytesOf(file.Data)); err != nil {
+	errs := make([]error, len(files))
+	var writing sync.WaitGroup
+	for i, file := range files { // each waits for the disk
+		writing.Go(func() { errs[i] = writeSynced(f.root, path.Join(stage, file.Name), bytesOf(file.Data)) })
+	}
+	writing.Wait()
+	for _, err := range errs {
+		if err != nil {
 			return failed(filepath.Join(f.dir, serial), "staging", err)
 		}
 	}

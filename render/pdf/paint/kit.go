@@ -24,7 +24,7 @@ var families = [...]struct {
 var parsed = sync.OnceValues(func() (*gopdf.FontContainer, error) {
 	c := &gopdf.FontContainer{}
 	for _, f := range families {
-		if err := c.AddTTFFontDataWithOption(f.name, fonts.Data(f.style), gopdf.TtfOption{UseKerning: true}); err != nil {
+		if err := c.AddTTFFontData(f.name, fonts.Data(f.style)); err != nil {
 			return nil, fmt.Errorf("font %s: %w", f.name, err)
 		}
 	}

@@ -231,7 +231,7 @@ func (m *Maker) Files(u *Unit) ([]deliver.File, error) {
 		return nil, nil
 	}
 	print := u.Record.Print
-	var paper, page, sums, visits []byte
+	var paper, page, sums, visits, line []byte
 	var sheets []deliver.File
 	var report pdf.Report
 	err := parallel.Do(func() (err error) {
@@ -250,6 +250,9 @@ func (m *Maker) Files(u *Unit) ([]deliver.File, error) {
 		return err
 	}, func() (err error) {
 		sheets, err = u.printCompanions(pdf.Paper(print.Paper))
+		return err
+	}, func() (err error) {
+		line, err = m.packed()
 		return err
 	})
 	if err != nil {
@@ -274,10 +277,6 @@ func (m *Maker) Files(u *Unit) ([]deliver.File, error) {
 	}
 	if u.Findings.HasErrors() {
 		return nil, nil
-	}
-	line, err := m.packed()
-	if err != nil {
-		return nil, err
 	}
 	return u.recorded(report, append(files, deliver.File{Name: sheet.CopyName, Data: u.Sheet.Data}, deliver.File{Name: record.LineFile, Data: line}))
 }
