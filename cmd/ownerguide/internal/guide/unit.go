@@ -177,22 +177,21 @@ func (m *Maker) Fill(u *Unit, earlier *record.Record) {
 		return
 	}
 	u.Guide, u.sums = guide, sums
-	documents := []*doc.Guide{guide}
-	for _, d := range Companions {
-		documents = append(documents, d.Of(guide))
+}
+
+// checkPaper reports what printing the unit's documents would, as far as that can be told without printing them.
+func (u *Unit) checkPaper() {
+	if u.Guide == nil {
+		return
 	}
-	lacks, sides := make([][]pdf.Missing, len(documents)), make([]source.Findings, len(documents))
-	parallel.Each(len(documents), func(i int) {
-		if g := documents[i]; g != nil {
-			lacks[i] = pdf.Uncovered(g)
-			if i > 0 {
-				sides[i] = Companions[i-1].checkSides(g, pdf.Letter)
+	u.missing(pdf.Uncovered(u.Guide))
+	for _, d := range Companions {
+		if g := d.Of(u.Guide); g != nil {
+			u.missing(pdf.Uncovered(g))
+			if measured, err := pdf.Measure(g, pdf.Options{Paper: d.Paper(pdf.Letter)}); err == nil {
+				u.checkSides(d, measured.Pages)
 			}
 		}
-	})
-	for i := range documents {
-		u.missing(lacks[i])
-		u.Add(sides[i]...)
 	}
 }
 
@@ -334,9 +333,7 @@ func (u *Unit) printCompanions(paper pdf.Paper) (files []deliver.File, err error
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", d.Name, err)
 		}
-		if paper != pdf.Letter { // that was checked when the guide was assembled
-			u.Add(d.checkSides(g, paper)...)
-		}
+		u.checkSides(d, report.Pages)
 		u.missing(report.Missing)
 		files = append(files, deliver.File{Name: d.file, Data: data})
 	}
@@ -345,13 +342,11 @@ func (u *Unit) printCompanions(paper pdf.Paper) (files []deliver.File, err error
 
 // checkSides reports a document that needs more than the two sides of its sheet, at the
 // section that begins last.
-func (d companion) checkSides(g *doc.Guide, paper pdf.Paper) source.Findings {
-	measured, err := pdf.Measure(g, pdf.Options{Paper: d.Paper(paper)})
-	if err != nil || measured.Pages <= Sides {
-		return nil // layout errors are reported when it is printed
+func (u *Unit) checkSides(d companion, pages int) {
+	if g := d.Of(u.Guide); pages > Sides {
+		u.Add(CodeSides.At(g.Sections[len(g.Sections)-1].Origin, "%s of %s takes %d pages; expected at most %d", d.Name, g.Serial, pages, Sides).
+			WithHint("shorten the sections that stand on it"))
 	}
-	return source.Findings{CodeSides.At(g.Sections[len(g.Sections)-1].Origin, "%s of %s takes %d pages; expected at most %d", d.Name, g.Serial, measured.Pages, Sides).
-		WithHint("shorten the sections that stand on it")}
 }
 
 // Sides is the number of pages of a document on one sheet.
@@ -367,6 +362,7 @@ func (m *Maker) Check(sheets []input.SheetFile) (found, notes source.Findings, f
 	parallel.InOrder(sheets, 0, func(f input.SheetFile) (*Unit, error) {
 		u := m.Read(f)
 		m.Fill(u, nil)
+		u.checkPaper()
 		return u, nil
 	}, func(f input.SheetFile, u *Unit, err error) bool {
 		if err != nil {
