@@ -112,6 +112,6 @@ func recordOf(m *guide.Maker, name string, by func(*sheet.Sheet) (*guide.Maker, 
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
-	u.Record.SetPages(report.Words, guide.PagesOf(report))
+	u.Record.SetPages(report.Words)
 	return u.Record, nil
 }

@@ -9,10 +9,8 @@ import (
 	"ownerguide/cmd/ownerguide/internal/guide"
 	"ownerguide/cmd/ownerguide/internal/input"
 	"ownerguide/cmd/ownerguide/internal/terminal"
-	"ownerguide/render/record"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/quantity"
-	"ownerguide/spec/source"
 )
 
 type explainCommand struct {
@@ -47,8 +45,7 @@ func (c *explainCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) 
 	}
 	switch print := u.Build.Print(); {
 	case c.Format == "json":
-		asTyped := func(at source.Pos) source.Pos { return at }
-		err = t.JSON(record.Values(list, print, asTyped))
+		err = t.JSON(described(list, print))
 	case c.Value == "":
 		err = t.Lines(columns(list, print))
 	default:
@@ -103,6 +100,49 @@ func columns(list []*derive.Value, print quantity.Print) (out terminal.Lines) {
 			mark = " *"
 		}
 		out.Add("  %-*s  %s%s", widest, v.Name, v.Print(print), mark)
+	}
+	return out
+}
+
+// figure describes one figure of a unit, with its inputs, for other programs.
+type figure struct {
+	Name    string   `json:"name"`
+	Text    string   `json:"text"`
+	Number  *float64 `json:"number"` // null for words and dates
+	Unit    string   `json:"unit"`
+	Exact   *float64 `json:"exact"` // before rounding, in the same unit
+	Formula string   `json:"formula"`
+	Rounded string   `json:"rounded"` // the side; empty for words, dates and counts
+	Inputs  []entry  `json:"inputs"`
+	Source  string   `json:"source"`
+	Printed bool     `json:"printed"` // may appear in the owner's guide
+}
+
+// entry is a value by name, or an entry of sheet or line by its path.
+type entry struct {
+	Name string `json:"name,omitempty"`
+	Path string `json:"path,omitempty"`
+	Text string `json:"text"`
+	File string `json:"file,omitempty"`
+	Line int    `json:"line,omitempty"`
+}
+
+// described describes figures for other programs.
+func described(list []*derive.Value, print quantity.Print) []figure {
+	out := make([]figure, 0, len(list))
+	for _, v := range list {
+		f := figure{Name: v.Name, Text: v.Print(print), Formula: v.Formula, Inputs: []entry{}, Source: v.Source.String(), Printed: !v.Engineer}
+		if number, unit, ok := v.Number(print); ok {
+			f.Number, f.Unit = &number, unit
+			if q, isQuantity := v.Exact.(quantity.Quantity); isQuantity {
+				exact := quantity.In(q, unit)
+				f.Exact, f.Rounded = &exact, v.Round.How()
+			}
+		}
+		for _, in := range v.Inputs {
+			f.Inputs = append(f.Inputs, entry{in.Name, in.Path, in.Text, in.At.File, in.At.Line})
+		}
+		out = append(out, f)
 	}
 	return out
 }

@@ -67,6 +67,11 @@ func DecodeContents(data []byte) (*Contents, error) {
 	if err := decode(data, &c); err != nil {
 		return nil, fmt.Errorf("not the contents of a guide: %w", err)
 	}
+	for _, v := range c.Values {
+		if slices.ContainsFunc(v.Inputs, func(i int) bool { return i < 0 || i >= len(c.Counted) }) {
+			return nil, fmt.Errorf("not the contents of a guide: %s has an input that is not there", v.Name)
+		}
+	}
 	return &c, nil
 }
 

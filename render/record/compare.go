@@ -148,12 +148,15 @@ func valueChanges(from, to *Record) []ValueChange {
 	for _, v := range to.Values {
 		was, ok := old[v.Name]
 		if !ok || was.Text != v.Text {
-			out = append(out, ValueChange{v.Name, v.Label, was.Text, v.Text, why(was, v, old, now), v.Printed})
+			out = append(out, ValueChange{v.Name, v.Label, was.Text, v.Text, []string{}, !v.Engineer})
+			if ok {
+				out[len(out)-1].Why = why(from.inputs(was), to.inputs(v), old, now)
+			}
 		}
 	}
 	for _, v := range from.Values {
 		if _, ok := now[v.Name]; !ok {
-			out = append(out, ValueChange{v.Name, v.Label, v.Text, "", []string{}, v.Printed})
+			out = append(out, ValueChange{v.Name, v.Label, v.Text, "", []string{}, !v.Engineer})
 		}
 	}
 	slices.SortFunc(out, func(a, b ValueChange) int { return strings.Compare(a.Name, b.Name) })
@@ -170,19 +173,18 @@ func byName(list []Value) map[string]Value {
 
 // why returns the direct inputs of a figure that differ. Indirect ones are not listed:
 // each input that is a value has a ValueChange of its own.
-func why(was, is Value, old, now map[string]Value) []string {
+func why(was, is []Input, old, now map[string]Value) []string {
 	out := []string{}
-	for _, in := range is.Inputs {
-		i := slices.IndexFunc(was.Inputs, in.same)
-		switch {
-		case i < 0 && was.Name != "":
+	for _, in := range is {
+		switch i := slices.IndexFunc(was, in.same); {
+		case i < 0:
 			out = append(out, fmt.Sprintf("%s is now counted: %s", in.title(), in.text(now)))
-		case i >= 0 && was.Inputs[i].text(old) != in.text(now):
-			out = append(out, fmt.Sprintf("%s: %s → %s", in.title(), was.Inputs[i].text(old), in.text(now)))
+		case was[i].text(old) != in.text(now):
+			out = append(out, fmt.Sprintf("%s: %s → %s", in.title(), was[i].text(old), in.text(now)))
 		}
 	}
-	for _, in := range was.Inputs {
-		if !slices.ContainsFunc(is.Inputs, in.same) {
+	for _, in := range was {
+		if !slices.ContainsFunc(is, in.same) {
 			out = append(out, fmt.Sprintf("%s is no longer counted: %s", in.title(), in.text(old)))
 		}
 	}

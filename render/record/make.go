@@ -10,7 +10,6 @@ import (
 	"ownerguide/spec/derive"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/sheet"
-	"ownerguide/spec/source"
 )
 
 // Make returns the record of a unit as far as it depends on the document; the caller adds
@@ -41,15 +40,12 @@ func Make(b *spec.Build, vs *derive.Values, g *doc.Guide, print quantity.Print, 
 		}
 		r.Options = append(r.Options, option)
 	}
-	for _, f := range b.Features() {
-		r.Features = append(r.Features, f.Name)
-	}
 	for _, p := range b.Parts() {
 		name, _ := b.Line.ComponentName(g.Lang, p.Component)
 		r.Parts = append(r.Parts, Part{p.Place, p.Kind, p.Component, p.Common.Part.Value, name})
 	}
 	r.Fitted = marks(&b.Sheet.Fitted)
-	r.Values = Values(vs.All(), print, b.Cite)
+	r.figures(vs.All(), print)
 	r.read(g)
 	r.Content, r.Looks = contentOf(g), looksOf(g, style)
 	return r
@@ -96,6 +92,29 @@ func looksOf(g *doc.Guide, style string) string {
 	return Digest(data)
 }
 
+// figures records the figures of the unit.
+func (r *Record) figures(list []*derive.Value, print quantity.Print) {
+	at := map[Input]int{}
+	for _, v := range list {
+		e := Value{Name: v.Name, Text: v.Print(print), Engineer: v.Engineer}
+		for _, in := range v.Inputs {
+			of := Input{in.Name, in.Path, in.Text}
+			if in.Name != "" {
+				of.Text = "" // it is a figure itself
+			}
+			i, listed := at[of]
+			if !listed {
+				i = len(r.Counted)
+				at[of], r.Counted = i, append(r.Counted, of)
+			}
+			if !slices.Contains(e.Inputs, i) {
+				e.Inputs = append(e.Inputs, i)
+			}
+		}
+		r.Values = append(r.Values, e)
+	}
+}
+
 // read records what the guide contains.
 func (r *Record) read(g *doc.Guide) {
 	label := map[string]string{}
@@ -118,7 +137,7 @@ func (r *Record) read(g *doc.Guide) {
 }
 
 func (r *Record) section(n *doc.Section) {
-	s := Section{ID: n.ID, Level: n.Level, Title: titleOf(n)}
+	s := Section{ID: n.ID, Title: titleOf(n)}
 	if n.Heading != nil {
 		s.Blocks = append(s.Blocks, BlockDigest(n.Heading))
 	}
@@ -193,9 +212,9 @@ func parts(n doc.Block) (out []doc.Part) {
 // digests is the digests of a block's parts.
 type digests []string
 
-// BlockDigest returns a digest of a block: sixteen digits are enough for the few dozen
+// BlockDigest returns a digest of a block: twelve digits are enough for the few dozen
 // blocks of a section.
-func BlockDigest(n doc.Part) string { return doc.Digest(n)[:16] }
+func BlockDigest(n doc.Part) string { return doc.Digest(n)[:12] }
 
 // labeled returns the figure in a table row of label and value.
 func labeled(t *doc.Table, row *doc.Row) (value, label string, ok bool) {
@@ -207,50 +226,4 @@ func labeled(t *doc.Table, row *doc.Row) (value, label string, ok bool) {
 		return "", "", false
 	}
 	return v.Name, doc.PlainText(row.Cells[0]), true
-}
-
-// Value is one figure of a unit, with its inputs.
-type Value struct {
-	Name    string   `json:"name"`
-	Label   string   `json:"label,omitempty"` // the label of its table row in the guide, if any
-	Text    string   `json:"text"`
-	Number  *float64 `json:"number"` // null for words and dates
-	Unit    string   `json:"unit"`
-	Exact   *float64 `json:"exact"` // before rounding, in the same unit
-	Formula string   `json:"formula"`
-	Rounded string   `json:"rounded"` // the side; empty for words, dates and counts
-	Inputs  []Input  `json:"inputs"`
-	Source  string   `json:"source"`
-	Printed bool     `json:"printed"` // may appear in the owner's guide
-}
-
-// Input is a value by name, or an entry of sheet or line by its path.
-type Input struct {
-	Name string `json:"name,omitempty"`
-	Path string `json:"path,omitempty"`
-	Text string `json:"text"`
-	File string `json:"file,omitempty"`
-	Line int    `json:"line,omitempty"`
-}
-
-// Values describes figures for other programs. Cite maps the positions of their sources.
-func Values(list []*derive.Value, print quantity.Print, cite func(source.Pos) source.Pos) []Value {
-	out := make([]Value, 0, len(list))
-	for _, v := range list {
-		e := Value{Name: v.Name, Text: v.Print(print), Formula: v.Formula,
-			Inputs: []Input{}, Source: v.Source.String(), Printed: !v.Engineer}
-		if number, unit, ok := v.Number(print); ok {
-			e.Number, e.Unit = &number, unit
-			if q, isQuantity := v.Exact.(quantity.Quantity); isQuantity {
-				exact := quantity.In(q, unit)
-				e.Exact, e.Rounded = &exact, v.Round.How()
-			}
-		}
-		for _, in := range v.Inputs {
-			at := cite(in.At)
-			e.Inputs = append(e.Inputs, Input{in.Name, in.Path, in.Text, at.File, at.Line})
-		}
-		out = append(out, e)
-	}
-	return out
 }

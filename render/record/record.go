@@ -37,7 +37,7 @@ import (
 )
 
 // Format is the version of the record format; a program refuses any other.
-const Format = 1
+const Format = 2
 
 // File is the name of the record's file. LineFile is that of the product line, zipped,
 // from which a delivered unit was made.

@@ -11,11 +11,15 @@ import (
 )
 
 func TestCompareTellsWhy(t *testing.T) {
-	of := func(weight, empty string, inputs ...Input) *Record {
-		return &Record{Serial: "S-1", Contents: &Contents{Values: []Value{
-			{Name: "weights.cargo", Text: empty, Inputs: []Input{{Name: "weights.empty"}}},
-			{Name: "weights.empty", Text: weight, Inputs: inputs},
-		}}}
+	of := func(weight, empty string, entries ...Input) *Record {
+		c := &Contents{Counted: append([]Input{{Name: "weights.empty"}}, entries...), Values: []Value{
+			{Name: "weights.cargo", Text: empty, Inputs: []int{0}},
+			{Name: "weights.empty", Text: weight},
+		}}
+		for i := range entries {
+			c.Values[1].Inputs = append(c.Values[1].Inputs, i+1)
+		}
+		return &Record{Serial: "S-1", Contents: c}
 	}
 	model := Input{Path: "model.empty_weight", Text: "900 lb"}
 	c := Compare(of("900 lb", "2,090 lb", model), of("950 lb", "2,040 lb", model, Input{Path: "options.spare.weighs", Text: "50 lb"}))
@@ -27,6 +31,16 @@ func TestCompareTellsWhy(t *testing.T) {
 	}
 	if got, want := c.Values[1].Why, "options.spare.weighs is now counted: 50 lb"; len(got) != 1 || got[0] != want {
 		t.Errorf("empty weight changed because %q, want %q", got, want)
+	}
+}
+
+// Contents come from outside, too: an input that is not there must not end the program.
+func TestContentsWithoutTheirInputs(t *testing.T) {
+	for text, taken := range map[string]bool{"0": true, "1": false, "-1": false} {
+		_, err := DecodeContents([]byte(`{"counted":[{"name":"a"}],"values":[{"name":"b","text":"1","inputs":[` + text + `]}]}`))
+		if (err == nil) != taken {
+			t.Errorf("input %s: %v", text, err)
+		}
 	}
 }
 

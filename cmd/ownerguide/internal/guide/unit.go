@@ -283,7 +283,7 @@ func (m *Maker) Files(u *Unit) ([]deliver.File, error) {
 // recorded completes the unit's record with pages, files and findings, and appends its two
 // data files, the record last.
 func (u *Unit) recorded(report pdf.Report, files []deliver.File) ([]deliver.File, error) {
-	u.Record.SetPages(report.Words, PagesOf(report))
+	u.Record.SetPages(report.Words)
 	contents, err := u.Record.Contents.Encode()
 	if err != nil {
 		return nil, fmt.Errorf("contents of %s: %w", u.Record.Serial, err)
@@ -298,15 +298,6 @@ func (u *Unit) recorded(report pdf.Report, files []deliver.File) ([]deliver.File
 		return nil, err
 	}
 	return append(files, deliver.File{Name: record.File, Data: kept}), nil
-}
-
-// PagesOf returns the page on which each section begins.
-func PagesOf(report pdf.Report) map[string]int {
-	pages := map[string]int{}
-	for _, s := range report.Sections {
-		pages[s.ID] = s.Page
-	}
-	return pages
 }
 
 // companion is a short document printed with the guide, on one sheet.
