@@ -13,6 +13,7 @@ import (
 	"ownerguide/render/template"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
+	"ownerguide/spec/parallel"
 	"ownerguide/spec/proof"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/sheet"
@@ -57,6 +58,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 	g.Visits = a.visitsOf(g)
 	g.Contacts = a.contacts()
 	g.Picture = a.picture()
+	g.Figures = a.prints
 	a.checkLinks(g)
 	if earlier != nil {
 		a.tellChanges(g, earlier, record.Make(b, vs, g, a.print, t.Style))
@@ -68,6 +70,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 // no templates in the language, it adds a finding and ok is false.
 func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc.Guide, ok bool) {
 	a = &assembly{templates: t, build: b, values: vs, used: map[string]bool{}, prints: map[string]string{}, texts: map[string]string{}, anchors: map[string]bool{}, drawn: map[string]int{}, fullHere: map[*doc.Caution]bool{}}
+	a.answers.Answer = a.answer
 	name := cmp.Or(b.Sheet.Language.Value, template.Base)
 	a.lang = t.Language(name)
 	if a.lang == nil {
@@ -122,34 +125,32 @@ type assembly struct {
 	print     quantity.Print
 	findings  source.Findings
 
-	chosen    []*chosen         // sections of this unit's guide, in order
-	card      []*chosen         // sections of its card
-	leaf      []*chosen         // sections of its hand-over leaf
-	mail      []*chosen         // sections of the mail it is sent with
-	beside    bool              // a document beside the guide is being filled
-	brief     bool              // cautions are reduced to two lines
-	homes     map[string]string // sections that contain jobs, by job
-	points    []draw.Stop       // points of the walk-around, in order
-	used      map[string]bool   // names of values that were printed
-	prints    map[string]string // figures as they are printed, by name
-	texts     map[string]string // the same as the language writes them
-	groups    []*dueGroup       // jobs by when they are due; nil until asked for
-	anchors   map[string]bool   // ids that exist
-	task      string            // id of the task being filled, for {task.interval}
-	filling   *chosen           // section being filled
-	boxes     int               // number of checkboxes in the section so far
-	alone     bool              // no block is shared with other units
-	noting    bool              // questions are noted in asked
-	asked     []noted
-	firstBox  int                   // number of checkboxes when noting began
-	alike     *spec.Build           // the one that stands for all that are alike; nil until asked for
-	allPoints string                // of the walk-around; empty until asked for
-	fullHere  map[*doc.Caution]bool // panels that must be in full where they are
-	drawn     map[string]int        // number of uses of each drawing
-	terms     []terms               // glossaries, reduced to the terms in use at the end
-	grave     []*doc.Caution        // panels of the collection of the gravest hazards, filled at the end
-	contents  []*doc.Contents
-	index     []*doc.Contents // with another order: by symptom and by letter
+	chosen   []*chosen         // sections of this unit's guide, in order
+	card     []*chosen         // sections of its card
+	leaf     []*chosen         // sections of its hand-over leaf
+	mail     []*chosen         // sections of the mail it is sent with
+	beside   bool              // a document beside the guide is being filled
+	brief    bool              // cautions are reduced to two lines
+	homes    map[string]string // sections that contain jobs, by job
+	points   []draw.Stop       // points of the walk-around, in order
+	used     map[string]bool   // names of values that were printed
+	prints   map[string]string // figures as they are printed, by name
+	texts    map[string]string // the same as the language writes them
+	groups   []*dueGroup       // jobs by when they are due; nil until asked for
+	anchors  map[string]bool   // ids that exist
+	task     string            // id of the task being filled, for {task.interval}
+	filling  *chosen           // section being filled
+	boxes    int               // number of checkboxes in the section so far
+	alone    bool              // no block is shared with other units
+	noting   bool              // questions are noted in answers
+	answers  parallel.Answers[question, answer]
+	firstBox int                   // number of checkboxes when noting began
+	fullHere map[*doc.Caution]bool // panels that must be in full where they are
+	drawn    map[string]int        // number of uses of each drawing
+	terms    []terms               // glossaries, reduced to the terms in use at the end
+	grave    []*doc.Caution        // panels of the collection of the gravest hazards, filled at the end
+	contents []*doc.Contents
+	index    []*doc.Contents // with another order: by symptom and by letter
 }
 
 // chosen is a section that this unit has: its outline entry and its text in the guide's

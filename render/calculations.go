@@ -24,10 +24,11 @@ func (t *Templates) Calculations(b *spec.Build, vs *derive.Values, made Made) (*
 	s := &calculations{assembly: a}
 	g.Title = s.words("calc.title", "model", g.Model, "serial", g.Serial)
 	s.cover(g)
-	s.verdict(g, made)
+	comparisons := vs.Comparisons()
+	s.verdict(g, comparisons, made)
 	s.identity(g)
 	s.bodies(g)
-	s.limits(g)
+	s.limits(g, comparisons)
 	s.values(g)
 	s.statements(g)
 	s.switchedOff(g)
@@ -190,7 +191,7 @@ func (s *calculations) values(g *doc.Guide) {
 // value returns the section of one figure; like is the one with the same words, if any.
 func (s *calculations) value(v *derive.Value, like string) *doc.Section {
 	n := headed(3, doc.RolePlain, v.Name, v.Name)
-	s.note(aboutWriting, v.Name)
+	s.note(aboutFigure, v.Name)
 	s.note(aboutValue, v.Name)
 	facts := []doc.Inline{&doc.Value{Name: v.Name, Printed: s.written(v)}}
 	fact := func(words string) { facts = append(facts, text(words)) }

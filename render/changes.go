@@ -40,7 +40,7 @@ func (a *assembly) tellChanges(g *doc.Guide, earlier, now *record.Record) {
 	for _, s := range earlier.Sections {
 		known[s.ID] = s.Blocks
 	}
-	for s := range doc.All[*doc.Section](g.Sections) {
+	for s := range doc.Sections(g.Sections) {
 		for _, part := range record.Blocks(s) {
 			if s.Role != doc.RoleContents && !slices.Contains(known[s.ID], record.BlockDigest(part)) {
 				part.Attr().Changed = true

@@ -101,7 +101,7 @@ func TestContentDigest(t *testing.T) {
 }
 
 func blocksOf(g *doc.Guide) (out []doc.Part) {
-	for s := range doc.All[*doc.Section](g.Sections) {
+	for s := range doc.Sections(g.Sections) {
 		out = append(out, record.Blocks(s)...)
 	}
 	return out

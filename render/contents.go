@@ -29,7 +29,7 @@ func (a *assembly) fillContents(sections []*doc.Section) {
 	}
 	var entries []doc.Entry
 	part := ""
-	for s := range doc.All[*doc.Section](sections) {
+	for s := range doc.Sections(sections) {
 		if s.Level > 2 || s.Role == doc.RoleCover || slices.ContainsFunc(s.Blocks, a.isContents) {
 			continue
 		}

@@ -68,7 +68,7 @@ func TestCoveringUnits(t *testing.T) {
 						t.Errorf("%s: %s [%s]", f.Pos, f.Message, f.Code)
 					}
 				}
-				for s := range doc.All[*doc.Section](g.Sections) {
+				for s := range doc.Sections(g.Sections) {
 					if len(s.Blocks) == 0 {
 						t.Errorf("the section %s has a heading and nothing below it", s.ID)
 					}

@@ -53,7 +53,7 @@ func directives() []directive {
 		{row{Name: "changes"}, (*assembly).changes, false},
 		{row{Name: "fitted"}, (*assembly).fitted, false},
 		{row{Name: "stops"}, (*assembly).pointList, false},
-		{row{Name: "handover"}, (*assembly).handover, false},
+		{row{Name: "handover"}, (*assembly).handover, true},
 		{row{Name: "log", NotOn: mail}, (*assembly).log, false},
 		{row{Name: "statement", Args: args(statement)}, (*assembly).statement, true},
 		{row{Name: "form", Args: args(form, rules), NotOn: mail}, (*assembly).form, true},

@@ -221,7 +221,7 @@ func (a *assembly) addressOf(address string) string {
 
 // checkLinks reports the links of a guide without a target.
 func (a *assembly) checkLinks(g *doc.Guide) {
-	for s := range doc.All[*doc.Section](g.Sections) {
+	for s := range doc.Sections(g.Sections) {
 		a.anchors[s.ID] = true
 	}
 	for l := range doc.All[*doc.Link](g.Sections) {

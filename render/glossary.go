@@ -44,7 +44,7 @@ func (a *assembly) dropTerms(sections []*doc.Section) {
 		if t.list.Items = kept; len(kept) > 0 {
 			continue
 		}
-		for s := range doc.All[*doc.Section](sections) {
+		for s := range doc.Sections(sections) {
 			s.Blocks = slices.DeleteFunc(s.Blocks, func(b doc.Block) bool { return b == doc.Block(t.list) })
 		}
 	}

@@ -57,7 +57,7 @@ func TestTwoListsAreLedTo(t *testing.T) {
 	if g == nil || len(findings) > 0 {
 		t.Fatal(lines(findings))
 	}
-	for s := range doc.All[*doc.Section](g.Sections) {
+	for s := range doc.Sections(g.Sections) {
 		if s.ID == "only" {
 			if got := doc.PlainText(s.Blocks[len(s.Blocks)-1]); got != "Trouble: First, Other" {
 				t.Errorf("the line that leads to two lists of trouble is %q", got)

@@ -12,6 +12,7 @@ func (a *assembly) pointList(_ *doc.Section, p *template.Block) []doc.Block {
 
 // listPoints returns a list with a line for each point; nothing if there are none.
 func (a *assembly) listPoints(p *template.Block, line func(*chosen) []doc.Inline) []doc.Block {
+	a.note(aboutPoints, "")
 	list := &doc.List{Attributes: doc.Attributes{Origin: p.At}, Tight: true}
 	for _, s := range a.pointSections() {
 		list.Items = append(list.Items, itemOf(line(s)...))

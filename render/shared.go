@@ -9,7 +9,6 @@ import (
 	"ownerguide/render/template"
 	"ownerguide/spec"
 	"ownerguide/spec/parallel"
-	"ownerguide/spec/source"
 )
 
 // A block of a text says the same for most units of a run. It is kept with all that was asked of the unit while it was
@@ -69,80 +68,68 @@ const (
 	aboutExistence                     // of a value or word
 	aboutFigure                        // as printed
 	aboutValue                         // before rounding
-	aboutWriting                       // a figure in all documents
 	aboutInputs                        // of a figure: entries, as the calculations write them
 	aboutWord                          // of sheet or line
 	aboutAddress                       // where a link leads to
-	aboutTask                          // being filled
-	aboutBox                           // the next checkbox
 	aboutBuild                         // all of it, see [spec.Build.Alike]
 	aboutPoints                        // of the walk-around
+	aboutTask                          // being filled
+	aboutBox                           // the next checkbox
 	aboutDrawn                         // how often a drawing was used before
 )
 
-// answer has the fields set that the question is about.
+// answer has what the question is about.
 type answer struct {
-	holds bool
 	text  string
-	at    source.Pos
-	exact any
+	exact any // comparable
 }
 
-// ask answers a question.
-func (a *assembly) ask(q question) (to answer) {
+// answer answers a question; what is about the place in the document changes while it is filled.
+func (a *assembly) answer(q question) (to answer, lasting bool) {
 	switch q.about {
 	case aboutFact:
-		to.holds = a.holds(q.name)
+		to.exact = a.holds(q.name)
 	case aboutExistence:
-		to.holds = a.exists(q.name)
+		to.exact = a.exists(q.name)
 	case aboutFigure:
-		to.text = a.figure(q.name)
+		if v, ok := a.values.Lookup(q.name); ok {
+			if to.text, to.exact = a.written(v), true; !v.Engineer {
+				a.used[q.name] = true
+			}
+		}
 	case aboutValue:
 		if v, ok := a.values.Lookup(q.name); ok {
 			to.exact = v.Exact
 		}
-	case aboutWriting:
-		if v, ok := a.values.Lookup(q.name); ok {
-			to.text, to.holds = a.written(v), true
-		}
 	case aboutInputs:
 		if v, ok := a.values.Lookup(q.name); ok {
-			to.text = v.InputsTold(a.build.Sheet.File)
+			to.exact = v.InputsTold(a.build.Sheet.File)
 		}
 	case aboutWord:
 		w, _ := a.word(q.name)
-		to.text, to.at = w.Value, w.At
+		to.text, to.exact = w.Value, w.At
 	case aboutAddress:
 		to.text = a.addressOf(q.name)
+	case aboutBuild:
+		to.exact = a.templates.kept.alike(a.build)
+	case aboutPoints:
+		to.text = fmt.Sprintf("%#v", a.points)
 	case aboutTask:
 		to.text = a.task
 	case aboutBox:
 		to.text, to.exact = a.filling.ID, a.boxes
-	case aboutBuild:
-		if a.alike == nil {
-			a.alike = a.templates.kept.alike(a.build)
-		}
-		to.exact = a.alike
-	case aboutPoints:
-		if a.allPoints == "" {
-			a.allPoints = fmt.Sprintf("%#v", a.points)
-		}
-		to.text = a.allPoints
 	case aboutDrawn:
 		to.exact = a.drawn[q.name]
 	}
-	return to
+	return to, q.about < aboutTask
 }
 
 // note notes a question with its answer.
 func (a *assembly) note(about questionKind, name string) {
-	q := question{about, name}
-	if a.noting && !slices.ContainsFunc(a.asked, func(before noted) bool { return before.Question == q }) {
-		a.asked = append(a.asked, noted{Question: q, Answer: a.ask(q)})
+	if a.noting {
+		a.templates.kept.Note(question{about, name}, &a.answers)
 	}
 }
-
-type noted = parallel.Asked[question, answer]
 
 // shared fills a block of a text or shares that of an earlier unit.
 func (a *assembly) shared(in *doc.Section, b *template.Block) []doc.Block {
@@ -156,7 +143,7 @@ func (a *assembly) shared(in *doc.Section, b *template.Block) []doc.Block {
 // share makes blocks or shares those of an earlier unit.
 func (a *assembly) share(key keptKey, fill func() []doc.Block) []doc.Block {
 	found := len(a.findings)
-	kept, ok := a.templates.kept.Find(key, a.ask)
+	kept, ok := a.templates.kept.Find(key, &a.answers)
 	if a.findings = a.findings[:found]; ok {
 		a.boxes += kept.boxes
 		for _, n := range kept.blocks {
@@ -166,13 +153,14 @@ func (a *assembly) share(key keptKey, fill func() []doc.Block) []doc.Block {
 		}
 		return kept.blocks
 	}
-	a.noting, a.asked, a.firstBox = true, nil, a.boxes
+	a.noting, a.firstBox = true, a.boxes
+	a.answers.Begin()
 	out := fill()
 	if a.noting = false; len(a.findings) == found {
 		for _, n := range out {
 			doc.Share(n)
 		}
-		a.templates.kept.Keep(key, a.asked, keptBlock{out, a.boxes - a.firstBox})
+		a.templates.kept.Keep(key, &a.answers, keptBlock{out, a.boxes - a.firstBox})
 	}
 	return out
 }

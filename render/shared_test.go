@@ -118,7 +118,7 @@ func TestSharedBlocksAreAsIfAlone(t *testing.T) {
 					t.Errorf("%s: %s differs from the same alone", s.name, g.Title)
 				}
 			}
-			for section := range doc.All[*doc.Section](g.Sections) {
+			for section := range doc.Sections(g.Sections) {
 				for _, n := range section.Blocks {
 					if all++; seen[n] {
 						again++

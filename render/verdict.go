@@ -22,9 +22,8 @@ const fewest = 12
 
 // verdict writes the first page: whether all limits are kept, the smallest margins, what was
 // and was not checked, what it was made from, and where to sign.
-func (s *calculations) verdict(g *doc.Guide, made Made) {
+func (s *calculations) verdict(g *doc.Guide, list []derive.Comparison, made Made) {
 	c := s.chapter(g, "verdict", s.label("calc.verdict"), doc.RoleChapter)
-	list := s.assembly.values.Comparisons()
 	broken := 0
 	for _, m := range list {
 		if !m.Kept {
@@ -112,12 +111,12 @@ func (s *calculations) share(used float64) string {
 }
 
 // limits writes every comparison that was made, by limit, with the smallest margin first.
-func (s *calculations) limits(g *doc.Guide) {
+func (s *calculations) limits(g *doc.Guide, list []derive.Comparison) {
 	c := s.chapter(g, "limits", s.label("calc.limits"), doc.RoleChapter)
 	say(c, text(s.label("calc.limits.intro")))
 	sections := map[string]*doc.Section{}
 	lists := map[string]*doc.List{}
-	for _, m := range s.assembly.values.Comparisons() {
+	for _, m := range list {
 		id := m.Code.ID
 		if sections[id] == nil {
 			sections[id], lists[id] = part(c, "limit-"+id, id), &doc.List{Tight: true}

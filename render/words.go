@@ -68,7 +68,7 @@ func (a *assembly) lookup(name string) (*derive.Value, bool) {
 // writing returns a figure as every document of the unit prints it.
 func (a *assembly) writing(name string) (text string, ok bool) {
 	if name != "" {
-		a.note(aboutWriting, name)
+		a.note(aboutFigure, name)
 	}
 	if v, ok := a.values.Lookup(name); ok {
 		return a.written(v), true

@@ -61,7 +61,7 @@ func Letters(sections []*Section, alphabet Alphabet) (entries []Entry) {
 	lookedUp := map[string]bool{}
 	place := map[string]int{} // order of each section in the guide
 	for _, chapter := range sections {
-		for s := range All[*Section]([]*Section{chapter}) {
+		for s := range Sections([]*Section{chapter}) {
 			in[s.ID], place[s.ID] = s, len(place)
 			lookedUp[s.ID] = chapter.Part == "" || chapter.Part != firstPart(sections)
 		}

@@ -23,7 +23,7 @@ func UsedTerms(sections []*Section, except *List, terms []string) map[string]boo
 			}
 		}
 	}
-	for s := range All[*Section](sections) {
+	for s := range Sections(sections) {
 		if s.Heading != nil {
 			find(lower(s.Heading))
 		}

@@ -20,6 +20,29 @@ func Walk[N Node](nodes []N) iter.Seq[Node] {
 	}
 }
 
+// Sections iterates over sections and those in them in reading order.
+func Sections(list []*Section) iter.Seq[*Section] {
+	return func(yield func(*Section) bool) {
+		for _, s := range list {
+			if !eachSection(s, yield) {
+				return
+			}
+		}
+	}
+}
+
+func eachSection(s *Section, yield func(*Section) bool) bool {
+	if !yield(s) {
+		return false
+	}
+	for _, b := range s.Blocks {
+		if part, ok := b.(*Section); ok && !eachSection(part, yield) {
+			return false
+		}
+	}
+	return true
+}
+
 // All iterates over the nodes of one type among nodes and their descendants; see [Walk].
 func All[T, N Node](nodes []N) iter.Seq[T] {
 	return func(yield func(T) bool) {
@@ -117,7 +140,7 @@ func Count(sections []*Section) (n int) {
 		walk(n, func(Node) bool { all++; return true })
 		return all
 	}
-	for s := range All[*Section](sections) {
+	for s := range Sections(sections) {
 		if n++; s.Heading != nil {
 			n += int(count(s.Heading))
 		}
@@ -160,16 +183,16 @@ func Unknown(n Node, at source.Pos) error {
 
 // PlainText returns the text of nodes in reading order, without markup.
 func PlainText[N Node](nodes ...N) string {
-	var b strings.Builder
+	texts := make([]string, 0, 8)
 	for n := range Walk(nodes) {
 		switch n := n.(type) {
 		case *Text:
-			b.WriteString(n.Content)
+			texts = append(texts, n.Content)
 		case *Value:
-			b.WriteString(n.Printed)
+			texts = append(texts, n.Printed)
 		case *Break:
-			b.WriteByte(' ')
+			texts = append(texts, " ")
 		}
 	}
-	return strings.TrimSpace(b.String())
+	return strings.TrimSpace(strings.Join(texts, ""))
 }

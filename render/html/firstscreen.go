@@ -48,7 +48,7 @@ func gather(g *doc.Guide) *aids {
 	a.callable, a.callSigns = callable(g.Contacts)
 	onCard := map[string]bool{}
 	if g.Card != nil {
-		for s := range doc.All[*doc.Section](g.Card.Sections) {
+		for s := range doc.Sections(g.Card.Sections) {
 			onCard[s.ID] = true
 		}
 	}

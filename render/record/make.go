@@ -45,7 +45,12 @@ func Make(b *spec.Build, vs *derive.Values, g *doc.Guide, print quantity.Print, 
 		r.Parts = append(r.Parts, Part{p.Place, p.Kind, p.Component, p.Common.Part.Value, name})
 	}
 	r.Fitted = marks(&b.Sheet.Fitted)
-	r.figures(vs.All(), print)
+	r.figures(vs.All(), func(v *derive.Value) string {
+		if text, ok := g.Figures[v.Name]; ok {
+			return text
+		}
+		return v.Print(print)
+	})
 	r.read(g)
 	r.Content, r.Looks = contentOf(g), looksOf(g, style)
 	return r
@@ -93,10 +98,11 @@ func looksOf(g *doc.Guide, style string) string {
 }
 
 // figures records the figures of the unit.
-func (r *Record) figures(list []*derive.Value, print quantity.Print) {
+func (r *Record) figures(list []*derive.Value, print func(*derive.Value) string) {
 	at := map[Input]int{}
+	r.Values = make([]Value, 0, len(list))
 	for _, v := range list {
-		e := Value{Name: v.Name, Text: v.Print(print), Engineer: v.Engineer}
+		e := Value{Name: v.Name, Text: print(v), Engineer: v.Engineer}
 		for _, in := range v.Inputs {
 			of := Input{in.Name, in.Path, in.Text}
 			if in.Name != "" {
@@ -118,7 +124,7 @@ func (r *Record) figures(list []*derive.Value, print quantity.Print) {
 // read records what the guide contains.
 func (r *Record) read(g *doc.Guide) {
 	label := map[string]string{}
-	for n := range doc.All[*doc.Section](g.Sections) {
+	for n := range doc.Sections(g.Sections) {
 		r.section(n)
 	}
 	for n := range doc.All[*doc.Caution](g.Sections) {

@@ -3,6 +3,7 @@ package derive
 import (
 	"cmp"
 	"encoding/binary"
+	"hash/maphash"
 	"math"
 	"slices"
 
@@ -69,10 +70,10 @@ func (v *Value) SameWords(other *Value) bool {
 	return v.Formula == other.Formula && v.Source == other.Source
 }
 
-// InputsTold returns all that can be told of the inputs of a figure: values by name; entries with their texts and
-// positions, where the sheet has no name.
-func (v *Value) InputsTold(sheet string) string {
-	told := make([]byte, 0, 256)
+// InputsTold returns a digest, for this process, of all that can be told of the inputs of a figure: values by name;
+// entries with their texts and positions, where the sheet has no name.
+func (v *Value) InputsTold(sheet string) (digest [2]uint64) {
+	told := make([]byte, 0, 4096)
 	add := func(texts ...string) {
 		for _, text := range texts {
 			told = append(append(told, text...), 0)
@@ -88,5 +89,10 @@ func (v *Value) InputsTold(sheet string) string {
 			told = binary.AppendVarint(binary.AppendVarint(told, int64(in.At.Line)), int64(in.At.Column))
 		}
 	}
-	return string(told)
+	for i, seed := range toldBy {
+		digest[i] = maphash.Bytes(seed, told)
+	}
+	return digest
 }
+
+var toldBy = [2]maphash.Seed{maphash.MakeSeed(), maphash.MakeSeed()}
