@@ -26,6 +26,7 @@ type Color struct{ R, G, B uint8 }
 
 // Glyph is a glyph of a font.
 type Glyph struct {
+	Char    rune // that it stands for
 	Number  uint16
 	Advance int // in 1/1000 of the size
 	Kern    int // added between the previous glyph and this one, in 1/1000 of the size
@@ -33,15 +34,15 @@ type Glyph struct {
 
 // Run is glyphs of one font, ready to be written. It is not modified, so documents may share it.
 type Run struct {
-	shown  []byte // the operator that shows them
-	glyphs []uint16
-	along  int // length in 1/1000 of the size
+	shown []byte   // the operator that shows them
+	codes []uint16 // of the glyphs
+	along int      // length in 1/1000 of the size
 }
 
 // NewRun returns a run of glyphs.
 func NewRun(glyphs []Glyph) *Run {
 	var room [256]byte // on the stack; few texts are longer
-	shown, r := append(room[:0], "[("...), &Run{glyphs: make([]uint16, len(glyphs))}
+	shown, r := append(room[:0], "[("...), &Run{codes: make([]uint16, len(glyphs))}
 	for i, g := range glyphs {
 		if g.Kern != 0 && i > 0 {
 			shown = strconv.AppendInt(append(shown, ')'), int64(-g.Kern), 10)
@@ -49,8 +50,11 @@ func NewRun(glyphs []Glyph) *Run {
 			r.along += g.Kern
 		}
 		r.along += g.Advance
-		r.glyphs[i] = g.Number
-		shown = appendStringByte(appendStringByte(shown, byte(g.Number>>8)), byte(g.Number))
+		c := codeOf(g.Char, g.Number)
+		if r.codes[i] = c; c >= twoBytes {
+			shown = append(shown, byte(c>>8)) // needs no escape
+		}
+		shown = appendStringByte(shown, byte(c))
 	}
 	r.shown = bytes.Clone(append(shown, ")]TJ\n"...))
 	return r
@@ -66,10 +70,22 @@ type Text struct {
 	X, Y    float64 // start of the baseline
 }
 
-// glyphSet is a set of glyph numbers.
-type glyphSet [1 << 10]uint64
+// twoBytes is the first code of two bytes.
+const twoBytes = 1 << 15
 
-func (s *glyphSet) add(n uint16) { s[n>>6] |= 1 << (n & 63) }
+// codeOf returns the code of a character in the pages: printable ASCII as it is, in one byte, anything else as the number of its glyph from
+// twoBytes on. A guide is 5 % smaller than with two bytes for each, and its pages a third shorter to compress.
+func codeOf(r rune, glyph uint16) uint16 {
+	if r >= ' ' && r <= '~' {
+		return uint16(r)
+	}
+	return twoBytes | glyph
+}
+
+// codeSet is a set of codes.
+type codeSet [1 << 10]uint64
+
+func (s *codeSet) add(c uint16) { s[c>>6] |= 1 << (c & 63) }
 
 // Text paints text. Its position is written relative to that of the previous text, and omitted if it continues that text: the lines
 // of a paragraph then differ only in their words, which deflate compresses well.
@@ -98,19 +114,19 @@ func (p *Pages) Text(t Text) {
 
 // show writes the glyphs of a text.
 func (p *Pages) show(t Text) {
-	for len(p.glyphs) <= t.Font {
-		p.glyphs = append(p.glyphs, glyphSet{})
+	for len(p.codes) <= t.Font {
+		p.codes = append(p.codes, codeSet{})
 	}
-	used := &p.glyphs[t.Font]
-	for _, g := range t.glyphs {
-		used.add(g)
+	used := &p.codes[t.Font]
+	for _, c := range t.codes {
+		used.add(c)
 	}
 	p.out = append(p.out, t.shown...)
 }
 
 // length returns the length of a text, in points.
 func (t Text) length() float64 {
-	return float64(t.along)*t.Size/1000 + t.Spacing*float64(len(t.glyphs))
+	return float64(t.along)*t.Size/1000 + t.Spacing*float64(len(t.codes))
 }
 
 // formName plus a number from 0 is the resource name of a form XObject.

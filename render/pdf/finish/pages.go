@@ -25,7 +25,7 @@ type Pages struct {
 	pen      float64 // its end
 	graphics         // current state
 	saved    []graphics
-	glyphs   []glyphSet     // glyphs used, by font
+	codes    []codeSet      // used, by font
 	pictures int            // number of the kit's pictures that are used
 	forms    map[string]int // content of forms, with their numbers
 	file     file           // made by Finish
@@ -121,7 +121,7 @@ func (p *Pages) release() {
 	clear(p.packed)
 	clear(p.file.streams)
 	finished.Put(&Pages{
-		out: p.out[:0], ends: p.ends[:0], packed: p.packed[:0], saved: p.saved[:0], glyphs: p.glyphs[:0], forms: p.forms, file: p.file,
+		out: p.out[:0], ends: p.ends[:0], packed: p.packed[:0], saved: p.saved[:0], codes: p.codes[:0], forms: p.forms, file: p.file,
 		painted: painted{
 			index: p.index, owners: p.owners[:0], contents: p.contents[:0], links: p.links[:0], boxes: p.boxes[:0],
 			frames: p.frames, anchors: p.anchors, objects: p.objects[:0],

@@ -104,7 +104,7 @@ func (p *painter) set(s fonts.Style, size, x float64, text string) Text {
 	var glyphs []Glyph
 	last := rune(-1)
 	for _, r := range text {
-		var g Glyph
+		g := Glyph{Char: r}
 		g.Number, g.Advance = fonts.Glyph(s, r)
 		if last >= 0 {
 			g.Kern = fonts.Kern(s, last, r)

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"cmp"
 	"crypto/sha256"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"slices"
@@ -12,21 +13,21 @@ import (
 	"unicode/utf16"
 )
 
-// typefaces completes the fonts gopdf wrote: the prefix of a font subset, the glyph mapping, the italic flag and a
-// well-formed map from glyphs to characters. A font that no text uses is dropped.
+// typefaces completes the fonts gopdf wrote: the prefix of a font subset, the codes, the glyph mapping, the italic flag and a
+// well-formed map from codes to characters. A font that no text uses is dropped.
 func (k *Kit) typefaces(src *source) error {
 	resources := &src.objects[resourcesObject].dict
 	fonts, err := (&scanner{data: resources.get("Font")}).dict()
 	if err != nil {
 		return fmt.Errorf("font list: %w", err)
 	}
-	kept := []byte("<<")
+	kept, encoding := []byte("<<"), k.file.reserve()
 	for _, e := range fonts {
 		refs := references(e.value)
 		if len(refs) != 1 || refs[0] >= len(src.objects) {
 			return fmt.Errorf("font %s is not a reference", e.key)
 		}
-		glyphs, err := k.file.typeface(src, refs[0])
+		codes, err := k.file.typeface(src, refs[0], encoding)
 		if err != nil {
 			return fmt.Errorf("font %s: %w", e.key, err)
 		}
@@ -34,10 +35,15 @@ func (k *Kit) typefaces(src *source) error {
 		if err != nil {
 			return fmt.Errorf("font %s has no number", e.key)
 		}
-		if len(glyphs) > 0 {
+		if len(codes) > 0 {
 			kept = fmt.Appendf(kept, "/%s %s", e.key, e.value)
-			k.fonts[number] = setOf(glyphs)
+			k.fonts[number] = setOf(codes)
 		}
+	}
+	if len(k.fonts) == 0 {
+		k.file.drop(encoding)
+	} else {
+		k.file.putDeflated(encoding, "/Type/CMap/CMapName"+encodingName+identitySystem, writeEncoding())
 	}
 	resources.set("Font", string(append(kept, ">>"...)))
 	return nil
@@ -45,15 +51,16 @@ func (k *Kit) typefaces(src *source) error {
 
 var errFont = errors.New("objects of the font are not as expected")
 
-func setOf(glyphs []character) (set glyphSet) {
-	for _, c := range glyphs {
-		set.add(c.glyph)
+func setOf(codes []character) (set codeSet) {
+	for _, c := range codes {
+		set.add(c.code)
 	}
 	return set
 }
 
-// typeface completes one font and returns its glyphs; none if nothing uses it.
-func (f *file) typeface(src *source, n int) ([]character, error) {
+// typeface completes one font and returns its codes; none if nothing uses it. Encoding is the object number of the map from codes to
+// characters of the font.
+func (f *file) typeface(src *source, n, encoding int) ([]character, error) {
 	at := func(i int) *object {
 		if i < 1 || i >= len(src.objects) {
 			return &object{}
@@ -88,8 +95,11 @@ func (f *file) typeface(src *source, n int) ([]character, error) {
 	}
 	tagged := "/" + subsetPrefix(name, cid.dict.get("W")) + "+" + name
 	top.dict.set("BaseFont", tagged)
+	top.dict.set("Encoding", fmt.Sprintf("%d 0 R", encoding))
 	cid.dict.set("BaseFont", tagged)
-	cid.dict.set("CIDToGIDMap", "/Identity")
+	if err := f.number(&cid.dict, pairs); err != nil {
+		return nil, err
+	}
 	desc.dict.set("FontName", tagged)
 	if angle := string(desc.dict.get("ItalicAngle")); angle != "0" && angle != "" {
 		flags, err := strconv.Atoi(string(desc.dict.get("Flags")))
@@ -124,13 +134,14 @@ func subsetPrefix(name string, widths []byte) string {
 	return string(prefix)
 }
 
-// character is a glyph with its character.
+// character is a character with its code and its glyph.
 type character struct {
-	glyph uint16
-	r     rune
+	code, glyph uint16
+	r           rune
 }
 
-// readUnicode parses gopdf's map, one "<glyph><glyph><character>" on each line. A glyph listed twice keeps its first character.
+// readUnicode parses gopdf's map, one "<glyph><glyph><character>" on each line. A glyph listed twice keeps its first character,
+// unless it is ASCII.
 func readUnicode(stream []byte) ([]character, error) {
 	_, rest, ok := bytes.Cut(stream, []byte(" beginbfrange\n"))
 	body, _, ok2 := bytes.Cut(rest, []byte("endbfrange\n"))
@@ -138,7 +149,7 @@ func readUnicode(stream []byte) ([]character, error) {
 		return nil, errors.New("character table is not as expected")
 	}
 	var list []character
-	seen := map[uint16]bool{}
+	first := map[uint16]rune{} // by glyph
 	for line := range bytes.Lines(body) {
 		parts := bytes.Split(bytes.TrimSuffix(bytes.TrimPrefix(line, []byte("<")), []byte(">\n")), []byte("><"))
 		if len(parts) != 3 || !bytes.Equal(parts[0], parts[1]) {
@@ -146,31 +157,78 @@ func readUnicode(stream []byte) ([]character, error) {
 		}
 		glyph, err := strconv.ParseUint(string(parts[0]), 16, 16)
 		r, err2 := strconv.ParseUint(string(parts[2]), 16, 21)
-		if err != nil || err2 != nil || r > 0x10FFFF || r >= 0xD800 && r < 0xE000 {
+		if err != nil || err2 != nil || glyph >= 2<<8 || r > 0x10FFFF || r >= 0xD800 && r < 0xE000 {
 			return nil, fmt.Errorf("character table has the line %q", line)
 		}
-		if !seen[uint16(glyph)] {
-			seen[uint16(glyph)] = true
-			list = append(list, character{uint16(glyph), rune(r)})
+		c := character{codeOf(rune(r), uint16(glyph)), uint16(glyph), rune(r)}
+		if known, ok := first[c.glyph]; !ok {
+			first[c.glyph] = c.r
+		} else if c.code >= twoBytes {
+			c.r = known
 		}
+		list = append(list, c)
 	}
-	slices.SortFunc(list, func(a, b character) int { return cmp.Compare(a.glyph, b.glyph) })
-	return list, nil
+	slices.SortStableFunc(list, func(a, b character) int { return cmp.Compare(a.code, b.code) })
+	return slices.CompactFunc(list, func(a, b character) bool { return a.code == b.code }), nil
 }
 
 // perBlock is the maximum number of entries in a block. Source: Adobe technical note 5014, "CMap and CIDFont files", 1.4.
 const perBlock = 100
 
+// number gives the characters of a font their codes as numbers, where gopdf has those of their glyphs: some readers take the one for the
+// other in a map from codes to Unicode. Source: ISO 32000-1, 9.7.4.
+func (f *file) number(cid *dict, list []character) error {
+	fields := bytes.FieldsFunc(cid.get("W"), func(r rune) bool { return r == '[' || r == ']' || r == ' ' })
+	widths := map[string][]byte{} // by glyph
+	for pair := range slices.Chunk(fields, 2) {
+		widths[string(pair[0])] = pair[len(pair)-1]
+	}
+	w, glyphs, next := []byte("["), []byte(nil), -1
+	for _, c := range list {
+		width := widths[strconv.Itoa(int(c.glyph))]
+		if width == nil || bytes.Count(cid.get("W"), []byte("[")) != 1+len(fields)/2 {
+			return fmt.Errorf("widths of the glyphs are not as expected")
+		}
+		if int(c.code) != next {
+			w = fmt.Appendf(w, "]%d[", c.code)
+		}
+		w, next = append(append(w, width...), ' '), int(c.code)+1
+		glyphs = binary.BigEndian.AppendUint16(append(glyphs, make([]byte, 2*int(c.code)-len(glyphs))...), c.glyph)
+	}
+	cid.set("W", "["+strings.TrimPrefix(string(w), "[]")+"]]")
+	n := f.reserve()
+	f.putDeflated(n, "", glyphs)
+	cid.set("CIDToGIDMap", fmt.Sprintf("%d 0 R", n))
+	return nil
+}
+
+const (
+	encodingName   = "/Ownerguide-Text"
+	identitySystem = "/CIDSystemInfo<</Registry(Adobe)/Ordering(Identity)/Supplement 0>>"
+	mapHead        = "/CIDInit/ProcSet findresource begin\n12 dict begin\nbegincmap\n"
+	mapCodes       = "2 begincodespacerange\n<00><7F>\n<8000><FFFF>\nendcodespacerange\n"
+	mapFoot        = "endcmap\nCMapName currentdict/CMap defineresource pop\nend\nend\n"
+)
+
+// writeEncoding returns the map from codes, of one byte or two, to their numbers. Source: ISO 32000-1, 9.7.5.
+func writeEncoding() []byte {
+	b := []byte(mapHead + identitySystem + "def\n/CMapName" + encodingName + " def\n/CMapType 1 def\n" + mapCodes + "3 begincidrange\n<00><7F>0\n")
+	for first := twoBytes; first < twoBytes+2<<8; first += 1 << 8 { // a range has one first byte
+		b = fmt.Appendf(b, "<%04X><%04X>%d\n", first, first+0xFF, first)
+	}
+	return append(b, "endcidrange\n"+mapFoot...)
+}
+
 func writeUnicode(list []character) []byte {
-	b := []byte("/CIDInit/ProcSet findresource begin\n12 dict begin\nbegincmap\n" +
-		"/CIDSystemInfo<</Registry(Adobe)/Ordering(UCS)/Supplement 0>>def\n/CMapName/Adobe-Identity-UCS def\n/CMapType 2 def\n" +
-		"1 begincodespacerange\n<0000><FFFF>\nendcodespacerange\n")
-	for len(list) > 0 {
-		block := list[:min(perBlock, len(list))]
-		list = list[len(block):]
+	b := []byte(mapHead + "/CIDSystemInfo<</Registry(Adobe)/Ordering(UCS)/Supplement 0>>def\n/CMapName/Adobe-Identity-UCS def\n/CMapType 2 def\n" + mapCodes)
+	for block := range slices.Chunk(list, perBlock) {
 		b = fmt.Appendf(b, "%d beginbfchar\n", len(block))
 		for _, c := range block {
-			b = fmt.Appendf(b, "<%04X><", c.glyph)
+			digits := 2
+			if c.code >= twoBytes {
+				digits = 4
+			}
+			b = fmt.Appendf(b, "<%0*X><", digits, c.code)
 			for _, u := range utf16.AppendRune(nil, c.r) {
 				b = fmt.Appendf(b, "%04X", u)
 			}
@@ -178,5 +236,5 @@ func writeUnicode(list []character) []byte {
 		}
 		b = append(b, "endbfchar\n"...)
 	}
-	return append(b, "endcmap\nCMapName currentdict/CMap defineresource pop\nend\nend\n"...)
+	return append(b, mapFoot...)
 }

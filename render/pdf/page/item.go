@@ -82,7 +82,7 @@ func (t *Text) Shape(glyphs []finish.Glyph) []finish.Glyph {
 			t.Words, r = strings.ReplaceAll(t.Words, string(r), " "), ' '
 			number, advance = fonts.Glyph(t.Look.Style, r)
 		}
-		g := finish.Glyph{Number: number, Advance: advance}
+		g := finish.Glyph{Char: r, Number: number, Advance: advance}
 		if last >= 0 {
 			g.Kern = fonts.Kern(t.Look.Style, last, r)
 		}

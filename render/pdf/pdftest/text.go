@@ -101,33 +101,34 @@ func (f *File) inherited(node Dict, key string) any {
 	return node[key]
 }
 
-// font maps glyph numbers of two bytes each to characters.
+// font maps codes of one byte, below 80 hexadecimal, or two to characters.
 type font struct {
 	name  string
-	chars map[uint16]string
+	chars map[string]string
 }
 
 var (
-	mapped     = regexp.MustCompile(`(?m)^<([0-9A-F]{4})><([0-9A-F]+)>$`)
+	mapped     = regexp.MustCompile(`(?m)^<([0-7][0-9A-F]|[89A-F][0-9A-F]{3})><([0-9A-F]+)>$`)
 	subsetMark = regexp.MustCompile(`^[A-Z]{6}\+`)
 )
 
 func (f *File) font(d Dict) *font {
 	base, _ := d["BaseFont"].(Name)
-	made := &font{name: subsetMark.ReplaceAllString(string(base), ""), chars: map[uint16]string{}}
+	made := &font{name: subsetMark.ReplaceAllString(string(base), ""), chars: map[string]string{}}
 	if table, ok := d["ToUnicode"].(Ref); ok {
 		for _, m := range mapped.FindAllStringSubmatch(string(f.Streams[int(table)]), -1) {
-			made.chars[binary.BigEndian.Uint16([]byte(unhex(m[1])))] = utf16Text(unhex(m[2]))
+			made.chars[unhex(m[1])] = utf16Text(unhex(m[2]))
 		}
 	}
 	return made
 }
 
-func (o *font) text(glyphs string) string {
+func (o *font) text(codes string) string {
 	var b strings.Builder
-	for i := 0; i+1 < len(glyphs); i += 2 {
-		c, ok := o.chars[binary.BigEndian.Uint16([]byte(glyphs[i:i+2]))]
-		if !ok {
+	for len(codes) > 0 {
+		n := min(1+int(codes[0]>>7), len(codes))
+		c, ok := o.chars[codes[:n]]
+		if codes = codes[n:]; !ok {
 			c = "\ufffd"
 		}
 		b.WriteString(c)
