@@ -70,18 +70,6 @@ type Text struct {
 	X, Y    float64 // start of the baseline
 }
 
-// twoBytes is the first code of two bytes.
-const twoBytes = 1 << 15
-
-// codeOf returns the code of a character in the pages: printable ASCII as it is, in one byte, anything else as the number of its glyph from
-// twoBytes on. A guide is 5 % smaller than with two bytes for each, and its pages a third shorter to compress.
-func codeOf(r rune, glyph uint16) uint16 {
-	if r >= ' ' && r <= '~' {
-		return uint16(r)
-	}
-	return twoBytes | glyph
-}
-
 // codeSet is a set of codes.
 type codeSet [1 << 10]uint64
 
