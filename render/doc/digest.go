@@ -30,11 +30,19 @@ func Digest[N Node](nodes ...N) string {
 // Key returns a digest of everything in a node, to know its like in another guide by: what [Digest] leaves out is in it. Of a
 // node or shape of an unknown type, which no reader can set, only the type is in it.
 func Key(n Node) [sha256.Size]byte {
+	if b, ok := n.(Block); ok && IsShared(b) {
+		return Once(b, func() key { return keyOf(n) })
+	}
+	return keyOf(n)
+}
+
+func keyOf(n Node) key {
 	d := digesters.Get().(*digester)
 	d.whole = true
-	d.node(n)
+	d.parts(n)
 	d.hash.Write(d.waiting)
-	sum := [sha256.Size]byte(d.hash.Sum(nil))
+	var sum key
+	d.hash.Sum(sum[:0])
 	d.hash.Reset()
 	d.waiting, d.whole = d.waiting[:0], false
 	digesters.Put(d) // not after a panic
@@ -153,21 +161,19 @@ type (
 
 func (d *digester) node(n Node) {
 	b, ok := n.(Block)
-	if !ok || !IsShared(b) {
+	switch {
+	case !ok || !IsShared(b):
 		d.parts(n)
-		return
-	}
-	collected := func() []byte {
-		own := digester{whole: d.whole}
-		own.parts(n)
-		return own.waiting
-	}
-	if d.whole {
-		of := Once(b, func() key { return sha256.Sum256(collected()) })
+	case d.whole:
+		of := Key(b)
 		d.waiting = append(d.waiting, of[:]...)
-		return
+	default:
+		d.waiting = append(d.waiting, Once(b, func() digested {
+			var own digester
+			own.parts(n)
+			return own.waiting
+		})...)
 	}
-	d.waiting = append(d.waiting, Once(b, func() digested { return collected() })...)
 }
 
 // parts adds a node with what it consists of.

@@ -3,6 +3,7 @@ package doc
 import (
 	"fmt"
 	"iter"
+	"slices"
 	"strings"
 
 	"ownerguide/spec/source"
@@ -169,6 +170,36 @@ func walkLines(lines [][]Inline, yield func(Node) bool) bool {
 		}
 	}
 	return true
+}
+
+// named is what [Names] returns of a shared block.
+type named []string
+
+// Names returns the ids that a block or a heading names: its own and those of its parts, and behind a # those that it leads to.
+func Names(n Node) []string {
+	if b, ok := n.(Block); ok && IsShared(b) {
+		return Once(b, func() named { return namesIn(n) })
+	}
+	return namesIn(n)
+}
+
+func namesIn(n Node) (names []string) {
+	walk(n, func(n Node) bool {
+		switch n := n.(type) {
+		case *Contents:
+			for _, e := range n.Entries {
+				names = append(names, "#"+e.ID)
+			}
+		case *Caution:
+			names = append(names, n.ID, "#"+n.Full)
+		case *Link:
+			names = append(names, n.To)
+		case Block:
+			names = append(names, n.Attr().ID)
+		}
+		return true
+	})
+	return slices.DeleteFunc(names, func(id string) bool { return id == "" || id == "#" })
 }
 
 // Unknown returns the error for a node that a reader cannot set in its place: a panel

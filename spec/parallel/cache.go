@@ -22,6 +22,15 @@ func (c *Cache[R]) Get(of Digest, make func() R) R {
 	return c.once(of, make)()
 }
 
+// Find returns the result for a digest, if it is cached.
+func (c *Cache[R]) Find(of Digest) (result R, found bool) {
+	if kept := c.once(of, nil); kept != nil {
+		return kept(), true
+	}
+	return result, false
+}
+
+// once returns what is cached or, if there is a result, caches that.
 func (c *Cache[R]) once(of Digest, result func() R) func() R {
 	c.mu.Lock()
 	defer c.mu.Unlock()
@@ -29,7 +38,11 @@ func (c *Cache[R]) once(of Digest, result func() R) func() R {
 		return kept
 	}
 	kept := c.earlier[of]
-	if kept == nil {
+	switch {
+	case kept != nil:
+	case result == nil:
+		return nil
+	default:
 		kept = sync.OnceValue(result)
 	}
 	if c.recent == nil || len(c.recent) >= c.Most { // drop the results not used recently

@@ -1,7 +1,6 @@
 package layout
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 
@@ -24,7 +23,10 @@ func (s *setter) blocks(list []doc.Block, st setting) []*box {
 	first := st.first
 	at := make([]int, 0, len(list)+1) // index of the first box of each block
 	for i, n := range list {
-		st.next, st.first = list[i+1:], first && i == 0
+		st.next, st.first = nil, first && i == 0
+		if i+1 < len(list) {
+			st.next = list[i+1]
+		}
 		boxes := s.anchored(n, st.at(n))
 		at = append(at, len(out))
 		out = append(out, boxes...)
@@ -62,9 +64,10 @@ func (s *setter) keepWithNext(n doc.Block, next []doc.Block, boxes []*box, st se
 		boxes[0].keep(ruleHead)
 	case *doc.Caution:
 		section := isSection(next[0])
+		_, figure := next[0].(*doc.Figure)
 		switch {
 		case section && !n.Brief:
-		case n.Brief && (section || isFigure(next[0])):
+		case n.Brief && (section || figure):
 			boxes[0].keepAt(sameOpening)
 		case n.Brief && followsSteps(next):
 			boxes[0].keep(ruleHead)
@@ -88,12 +91,6 @@ func followsSteps(next []doc.Block) bool {
 func isSection(n doc.Block) bool {
 	_, section := n.(*doc.Section)
 	return section
-}
-
-// isFigure reports whether a block is a drawing.
-func isFigure(n doc.Block) bool {
-	_, ok := n.(*doc.Figure)
-	return ok
 }
 
 // isPanel reports whether a block is a full safety panel.
@@ -131,6 +128,13 @@ func panelAndSteps(list []doc.Block) int {
 
 // anchored sets a block, adds an anchor if a link leads to it, and marks it if it changed.
 func (s *setter) anchored(n doc.Block, st setting) []*box {
+	if isSection(n) || s.seen == nil {
+		return s.setAnchored(n, st)
+	}
+	return s.fromCache(doc.Key(n), doc.Names(n), st, func(own *setter, st setting) []*box { return own.setAnchored(n, st) })
+}
+
+func (s *setter) setAnchored(n doc.Block, st setting) []*box {
 	boxes := s.block(n, st)
 	if id := n.Attr().ID; len(boxes) > 0 && s.wanted[id] {
 		boxes[0].anchors = append(boxes[0].anchors, id)
@@ -174,32 +178,16 @@ func (s *setter) block(n doc.Block, st setting) []*box {
 	return nil
 }
 
-// section sets a chapter or a section of one.
+// section sets a chapter or a section of one. There is at least one box.
 func (s *setter) section(n *doc.Section, st setting) []*box {
 	if !st.outer {
 		s.fail("%w", doc.Unknown(n, st.origin))
 		return nil
 	}
-	set := s.setSection
-	if !s.format.Joined && (n.Level == 2 || n.Level <= 1 && n.Role != doc.RoleCover && !slices.ContainsFunc(n.Blocks, isSection)) {
-		set = s.sectionFromCache // it depends on little else
-	}
-	out := set(n, st)
-	if n.Level <= 1 {
-		out[0].chapter = s.chapters[n]
-		if s.freshPage[n] {
-			out[0].newPage = true
-		}
-	}
-	return out
-}
-
-// setSection sets the content of a section. There is at least one box.
-func (s *setter) setSection(n *doc.Section, st setting) []*box {
 	st = st.at(n).under(&finish.Element{Role: finish.RoleSect})
 	st.depth, st.role = n.Level, n.Role
 	if n.Level <= 2 {
-		s.told = map[string]bool{}
+		clear(s.told)
 	}
 	if n.Role == doc.RoleStatement {
 		st.table, st.caption = st.table.Sized(max(st.table.Size, statement)), st.caption.Sized(max(st.caption.Size, statement))
@@ -261,7 +249,7 @@ func (s *setter) paragraph(n *doc.Paragraph, st setting) []*box {
 	}
 	out[0].before = blockSpace
 	switch {
-	case headsSchedule(n, st.next):
+	case isHead(n, st.next) && isSchedule(st.next): // the interval above its jobs: a line of the schedule
 		out[0].before, out[0].free = scheduleHead, true
 	case isHead(n, st.next):
 		out[0].before = 6
@@ -269,18 +257,15 @@ func (s *setter) paragraph(n *doc.Paragraph, st setting) []*box {
 	return out
 }
 
-// headsSchedule reports whether a paragraph is the interval above its jobs: a line of the schedule.
-func headsSchedule(n *doc.Paragraph, next []doc.Block) bool {
-	if !isHead(n, next) {
-		return false
-	}
-	t, ok := next[0].(*doc.Table)
+// isSchedule reports whether a block is jobs of the schedule without a head.
+func isSchedule(n doc.Block) bool {
+	t, ok := n.(*doc.Table)
 	return ok && t.Role == doc.TableSchedule && t.Head == nil
 }
 
 // isHead reports whether a paragraph is only bold text with something below it.
-func isHead(n *doc.Paragraph, next []doc.Block) bool {
-	if len(n.Inlines) != 1 || len(next) == 0 {
+func isHead(n *doc.Paragraph, next doc.Block) bool {
+	if len(n.Inlines) != 1 || next == nil {
 		return false
 	}
 	e, ok := n.Inlines[0].(*doc.Emphasis)
@@ -290,7 +275,7 @@ func isHead(n *doc.Paragraph, next []doc.Block) bool {
 // introduces reports whether a paragraph is an introduction to what follows: it is a head, ends with a colon, or precedes the steps of a job.
 func introduces(n *doc.Paragraph, next doc.Block, role doc.Role) bool {
 	_, list := next.(*doc.List)
-	return isHead(n, []doc.Block{next}) || strings.HasSuffix(doc.PlainText(n), ":") || list && role == doc.RoleTask
+	return isHead(n, next) || strings.HasSuffix(doc.PlainText(n), ":") || list && role == doc.RoleTask
 }
 
 // list sets a list. Numbers, checkboxes and bullets are in the lane, text next to it.

@@ -44,7 +44,6 @@ type box struct {
 	newPage       bool
 	ends          paginate.Break // cost of a column break before it
 	repeat        *repeated      // repeated above it if it begins a column
-	chapter       *chapter       // the chapter it begins
 	name          name           // kind and position, for error messages
 }
 
@@ -111,6 +110,7 @@ type chapter struct {
 	later  bool // it is in a later part than the first
 	index  int  // among the numbered chapters, from 0
 	cover  bool
+	fresh  bool // it begins a page
 }
 
 // setting is the context in which blocks are set at one position in the tree.
@@ -126,9 +126,9 @@ type setting struct {
 	parent      *finish.Element
 	depth       int // of the enclosing section
 	role        doc.Role
-	origin      source.Pos  // position of what is set or, if it has none, of its parent
-	next        []doc.Block // the following siblings
-	first       bool        // only the section's head is above
+	origin      source.Pos // position of what is set or, if it has none, of its parent
+	next        doc.Block  // the following sibling
+	first       bool       // only the section's head is above
 }
 
 // outermost returns the setting of a chapter.

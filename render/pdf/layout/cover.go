@@ -16,10 +16,17 @@ const leastCoverFigure = 100
 // follow on the next page.
 func (s *setter) cover(n *doc.Section, st setting) []*box {
 	out, figure := s.coverBlocks(n, st, s.format.TextHeight)
-	_, height := stack(out)
+	height := 0.0
+	for i, b := range out {
+		if i > 0 {
+			height += gap(out[i-1], b)
+		}
+		height += b.height
+	}
 	// Each block may move down to the next grid line.
 	if over := height + snap*float64(len(out)) - s.format.TextHeight; over > 0 && figure-over >= leastCoverFigure {
 		st.parent.Children = nil
+		clear(s.seen)
 		out, _ = s.coverBlocks(n, st, figure-over)
 	}
 	return out
@@ -41,7 +48,9 @@ func (s *setter) coverBlocks(n *doc.Section, st setting, limit float64) (out []*
 	}
 	for i, block := range blocks {
 		in := st.at(block)
-		in.next = blocks[i+1:]
+		if in.next = nil; i+1 < len(blocks) {
+			in.next = blocks[i+1]
+		}
 		if t, ok := block.(*doc.Table); ok && !(t.Role == doc.TableNumbers && t.LabelsValues()) {
 			in.width = s.format.ColumnWidth // a value far from its label is misread
 			in.outer = false

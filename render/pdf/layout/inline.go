@@ -19,26 +19,26 @@ type setter struct {
 	*shared
 	*typeset.Ruler
 	typeset.Glyphs
-	fault  error           // the first error; the result is then discarded
-	told   map[string]bool // links whose page number has been printed since the last heading
-	buffer []byte          // for cache keys
+	fault error           // the first error; the result is then discarded
+	told  map[string]bool // links whose page number has been printed since the last heading
+
+	chapter string                   // its id
+	seen    map[parallel.Digest]bool // the blocks and headings taken from the cache; nil where none may be: inside those
+	buffer  []byte                   // for cache keys
 }
 
 // shared is what all chapters of a guide have in common.
 type shared struct {
 	guide     *doc.Guide
 	format    paper.Format
-	digits    int                       // digits of the largest page number
-	anchors   map[string]bool           // all link targets
-	wanted    map[string]bool           // ids of blocks, other than sections, that are link targets
-	sections  map[string]*doc.Section   // by id
-	chapters  map[*doc.Section]*chapter // by section
-	numbered  int                       // number of numbered chapters
-	firstPart string                    // the first part of the guide
-	common    parallel.Digest           // of what all sections depend on
-	leads     map[*doc.Section][]string // the ids that are named in each section of a chapter: of its blocks, and where it leads to
-
-	freshPage map[*doc.Section]bool // chapters that begin a page
+	digits    int                     // digits of the largest page number
+	anchors   map[string]bool         // all link targets
+	wanted    map[string]bool         // ids of blocks, other than sections, that are link targets
+	sections  map[string]*doc.Section // by id
+	chapters  []*chapter
+	numbered  int             // number of numbered chapters
+	firstPart string          // the first part of the guide
+	common    parallel.Digest // of what all blocks depend on
 }
 
 // Uncovered returns the characters of a guide's text that the typeface lacks, in reading order, without laying the guide out, so that many

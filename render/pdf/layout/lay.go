@@ -1,13 +1,12 @@
 package layout
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
-	"runtime"
 	"slices"
 	"strings"
-	"sync/atomic"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
@@ -55,55 +54,11 @@ func Lay(g *doc.Guide, f paper.Format) (*Book, error) {
 func newShared(g *doc.Guide, f paper.Format) (*shared, error) {
 	sh := &shared{
 		guide: g, format: f, anchors: map[string]bool{}, wanted: map[string]bool{}, sections: map[string]*doc.Section{},
-		chapters: map[*doc.Section]*chapter{}, freshPage: map[*doc.Section]bool{}, leads: map[*doc.Section][]string{},
 	}
-	if err := sh.findAnchors(); err != nil {
-		return nil, err
-	}
-	sh.placeChapters()
-	return sh, nil
-}
-
-// findAnchors finds the targets of links.
-func (sh *shared) findAnchors() error {
 	blocks := map[string]bool{}
-	origin := source.Pos{}
-	var within *doc.Section // or chapter
-	named := func(id string, in map[string]bool) {
-		if id != "" {
-			in[id] = true
-			sh.leads[within] = append(sh.leads[within], id)
-		}
-	}
-	for n := range doc.Walk(sh.guide.Sections) {
-		if p, ok := n.(doc.Part); ok && p.Attr().Origin != (source.Pos{}) {
-			origin = p.Attr().Origin
-		}
-		switch n := n.(type) {
-		case *doc.Section:
-			if n.ID == "" {
-				return fmt.Errorf("%s: a section has no id", where(origin))
-			}
-			if sh.sections[n.ID] != nil {
-				return fmt.Errorf("%s: a second section has the id %q", where(origin), n.ID)
-			}
-			sh.sections[n.ID], sh.anchors[n.ID] = n, true
-			if n.Level <= 2 {
-				within = n
-			}
-		case *doc.Caution:
-			named(n.Full, sh.wanted)
-			named(n.ID, blocks)
-		case *doc.Contents:
-			for _, e := range n.Entries {
-				named(e.ID, sh.wanted)
-			}
-		case *doc.Link:
-			if id, ok := strings.CutPrefix(n.To, "#"); ok {
-				named(id, sh.wanted)
-			}
-		case doc.Block:
-			named(n.Attr().ID, blocks)
+	for _, n := range g.Sections {
+		if err := sh.findAnchors(n, source.Pos{}, blocks); err != nil {
+			return nil, err
 		}
 	}
 	for id := range sh.wanted {
@@ -114,10 +69,44 @@ func (sh *shared) findAnchors() error {
 			sh.anchors[id] = true
 		}
 	}
+	sh.placeChapters()
+	return sh, nil
+}
+
+// findAnchors finds the targets of links in a section: it, those in it, and the ids of blocks.
+func (sh *shared) findAnchors(n *doc.Section, at source.Pos, blocks map[string]bool) error {
+	if n.Origin != (source.Pos{}) {
+		at = n.Origin
+	}
+	if n.ID == "" {
+		return fmt.Errorf("%s: a section has no id", where(at))
+	}
+	if sh.sections[n.ID] != nil {
+		return fmt.Errorf("%s: a second section has the id %q", where(at), n.ID)
+	}
+	sh.sections[n.ID], sh.anchors[n.ID] = n, true
+	var names []string
+	if n.Heading != nil {
+		names = doc.Names(n.Heading)
+	}
+	for _, b := range n.Blocks {
+		if below, ok := b.(*doc.Section); !ok {
+			names = append(names, doc.Names(b)...)
+		} else if err := sh.findAnchors(below, at, blocks); err != nil {
+			return err
+		}
+	}
+	for _, id := range names {
+		if to, leads := strings.CutPrefix(id, "#"); leads {
+			sh.wanted[to] = true
+		} else {
+			blocks[id] = true
+		}
+	}
 	return nil
 }
 
-// placeChapters records the titles of chapters, and which begin a page: the first of a part of the guide, and those that share no page.
+// placeChapters records the data of chapters for running heads and tabs, and which begin a page: the first of a part of the guide, and those that share no page.
 func (sh *shared) placeChapters() {
 	sections := sh.guide.Sections
 	if i := slices.IndexFunc(sections, func(n *doc.Section) bool { return n.Part != "" }); i >= 0 {
@@ -126,13 +115,18 @@ func (sh *shared) placeChapters() {
 	part := sh.firstPart
 	alone := false // the previous chapter shares its last page with no other
 	for _, n := range sections {
-		sh.chapterOf(n)
 		own := sh.format.Card || n.Role == doc.RoleCover || n.Role == doc.RoleContents && n.Part == "" || n.Role == doc.RoleForm
 		begins := n.Part != "" && n.Part != part
 		if n.Part != "" {
 			part = n.Part
 		}
-		sh.freshPage[n] = own || alone || begins
+		sh.chapters = append(sh.chapters, &chapter{
+			number: n.Number, title: cmp.Or(n.Short, title(n)), part: n.Part, later: n.Part != "" && n.Part != sh.firstPart, index: sh.numbered,
+			cover: n.Role == doc.RoleCover, fresh: own || alone || begins,
+		})
+		if n.Number != "" { // the others have no tab
+			sh.numbered++
+		}
 		alone = own
 	}
 }
@@ -144,34 +138,12 @@ type part struct {
 	elements []*finish.Element
 }
 
-// parts sets the chapters in parallel, on all processors. They do not depend on each other, so their order does not matter.
-func (sh *shared) parts() ([]part, error) {
-	parts := make([]part, len(sh.guide.Sections))
-	var next atomic.Int64
-	setters := make([]func() error, runtime.GOMAXPROCS(0))
-	for k := range setters {
-		setters[k] = func() error {
-			ruler := typeset.NewRuler(sh.digits)
-			for i := next.Add(1) - 1; i < int64(len(parts)); i = next.Add(1) - 1 {
-				parts[i] = sh.part(sh.guide.Sections[i], ruler)
-			}
-			return nil
-		}
+// part sets one chapter. Chapters do not depend on each other, so their order does not matter.
+func (sh *shared) part(n *doc.Section, c *chapter) part {
+	s := &setter{shared: sh, Ruler: typeset.NewRuler(sh.digits), told: map[string]bool{}, chapter: n.ID}
+	if !sh.format.Joined {
+		s.seen = map[parallel.Digest]bool{}
 	}
-	if err := parallel.Do(setters...); err != nil {
-		return nil, err
-	}
-	for _, p := range parts {
-		if p.fault != nil {
-			return nil, p.fault
-		}
-	}
-	return parts, nil
-}
-
-// part sets one chapter.
-func (sh *shared) part(n *doc.Section, r *typeset.Ruler) part {
-	s := &setter{shared: sh, Ruler: r, told: map[string]bool{}}
 	above := &finish.Element{}
 	boxes := s.section(n, s.outermost(above))
 	if n.Role == doc.RoleContents && n.Part == "" && len(boxes) > 0 {
@@ -181,6 +153,9 @@ func (sh *shared) part(n *doc.Section, r *typeset.Ruler) part {
 		}
 	}
 	s.settle(boxes)
+	for _, b := range boxes[:min(1, len(boxes))] {
+		b.newPage = b.newPage || c.fresh
+	}
 	return part{s, marked(n, boxes), above.Children}
 }
 
@@ -197,15 +172,16 @@ func (s *setter) settle(boxes []*box) {
 // lay lays the guide out, with the current number of digits.
 func (sh *shared) lay() (*Book, error) {
 	sh.common = sh.commonKey()
-	parts, err := sh.parts()
-	if err != nil {
-		return nil, err
-	}
+	parts := make([]part, len(sh.chapters))
+	parallel.Each(len(parts), func(i int) { parts[i] = sh.part(sh.guide.Sections[i], sh.chapters[i]) })
 	book := &Book{Root: &finish.Element{Role: finish.RoleDocument}}
 	s := &setter{shared: sh, Ruler: typeset.NewRuler(sh.digits)} // for what surrounds the text
 	var boxes []*box
 	for _, p := range parts {
-		boxes = append(boxes, p.boxes...)
+		if p.fault != nil {
+			return nil, p.fault
+		}
+		boxes = append(slices.Grow(boxes, len(p.boxes)), p.boxes...)
 		book.Root.Children = append(book.Root.Children, p.elements...)
 		for _, m := range p.Missing {
 			s.Note(m)
@@ -224,11 +200,7 @@ func (sh *shared) lay() (*Book, error) {
 			res.Of[id] = placed.Places[i].Page
 		}
 	}
-	sh.place(book, boxes, placed, res)
-	chapters := chaptersOf(boxes, placed)
-	for i, pg := range book.Pages {
-		pg.Groups = append(pg.Groups, page.Group{Items: s.furniture(pg.Number, placed.Pages, chapters[i])})
-	}
+	s.place(book, boxes, placed, res, sh.chaptersOf(parts, placed))
 	book.Outline, book.Sections = s.outline(sh.guide.Sections, res)
 	book.Missing, book.Violations, book.White = s.Missing, placed.Violations, white
 	return book, s.fault
@@ -262,58 +234,57 @@ func (sh *shared) paginate(boxes []*box) (out paginate.Layout, white float64, er
 	return out, white / sh.format.TextHeight / float64(sh.format.Columns*out.Pages), nil
 }
 
-// place puts the items of boxes on pages.
-func (sh *shared) place(book *Book, boxes []*box, placed paginate.Layout, numbers *typeset.PageNumbers) {
-	for n := range placed.Pages {
-		book.Pages = append(book.Pages, &page.Page{Number: n + 1})
-	}
-	put := func(pg *page.Page, items []page.Item, open *typeset.Open, x, y float64) {
+// place puts the items of boxes on pages, with what surrounds them.
+func (s *setter) place(book *Book, boxes []*box, placed paginate.Layout, numbers *typeset.PageNumbers, chapters [][]*chapter) {
+	groups := make([]page.Group, 0, len(boxes)+len(numbers.Of)+4*placed.Pages) // of all pages
+	put := func(items []page.Item, open *typeset.Open, x, y float64) {
 		if open != nil {
 			items = open.Fill(numbers)
 		}
-		pg.Groups = append(pg.Groups, page.Group{Items: items, X: x, Y: y})
+		groups = append(groups, page.Group{Items: items, X: x, Y: y})
 	}
 	var bars []changeBar // of the current column
-	for i, b := range boxes {
-		p := placed.Places[i]
-		pg, x, y := book.Pages[p.Page-1], sh.columnLeft(p), sh.format.Top+p.Top.Points()
-		if p.Repeated {
-			put(pg, b.repeat.items, b.repeat.open, x, y-b.repeat.height)
+	i := 0
+	for n := range placed.Pages {
+		begins := len(groups)
+		for ; i < len(boxes) && placed.Places[i].Page == n+1; i++ {
+			b, p := boxes[i], placed.Places[i]
+			x, y := s.format.TextLeft(p.Page)+float64(p.Column)*(s.format.ColumnWidth+paper.Gutter), s.format.Top+p.Top.Points()
+			if p.Repeated {
+				put(b.repeat.items, b.repeat.open, x, y-b.repeat.height)
+			}
+			for _, id := range b.anchors {
+				put([]page.Item{&page.Anchor{Name: id}}, nil, x, y)
+			}
+			put(b.items, b.open, x, y)
+			if b.bar > 0 {
+				bars = append(bars, changeBar{y, b.bar})
+			}
+			if i == len(boxes)-1 || p.Page != placed.Places[i+1].Page || p.Column != placed.Places[i+1].Column {
+				put(changeBars(bars, x), nil, 0, 0)
+				bars = bars[:0]
+			}
 		}
-		for _, id := range b.anchors {
-			put(pg, []page.Item{&page.Anchor{Name: id}}, nil, x, y)
-		}
-		put(pg, b.items, b.open, x, y)
-		if b.bar > 0 {
-			bars = append(bars, changeBar{y, b.bar})
-		}
-		if i == len(boxes)-1 || p.Page != placed.Places[i+1].Page || p.Column != placed.Places[i+1].Column {
-			pg.Groups = append(pg.Groups, page.Group{Items: changeBars(bars, x)})
-			bars = bars[:0]
-		}
+		put(s.furniture(n+1, placed.Pages, chapters[n]), nil, 0, 0)
+		book.Pages = append(book.Pages, &page.Page{Number: n + 1, Groups: groups[begins:len(groups):len(groups)]})
 	}
-}
-
-// columnLeft returns the left edge of the column of a place.
-func (sh *shared) columnLeft(p paginate.Place) float64 {
-	return sh.format.TextLeft(p.Page) + float64(p.Column)*(sh.format.ColumnWidth+paper.Gutter)
 }
 
 // chaptersOf returns for each page the chapters that begin on it or, if none does, the one it is in.
-func chaptersOf(boxes []*box, placed paginate.Layout) [][]*chapter {
+func (sh *shared) chaptersOf(parts []part, placed paginate.Layout) [][]*chapter {
 	out := make([][]*chapter, placed.Pages)
-	current := &chapter{cover: true}
 	at := 0
+	for i, p := range parts {
+		on := placed.Places[at].Page - 1
+		out[on] = append(out[on], sh.chapters[i])
+		at += len(p.boxes)
+	}
+	current := []*chapter{{cover: true}}
 	for page := range out {
-		for ; at < len(boxes) && placed.Places[at].Page == page+1; at++ {
-			if c := boxes[at].chapter; c != nil {
-				out[page] = append(out[page], c)
-				current = c
-			}
-		}
 		if len(out[page]) == 0 {
-			out[page] = []*chapter{current}
+			out[page] = current
 		}
+		current = out[page][len(out[page])-1:]
 	}
 	return out
 }

@@ -112,7 +112,7 @@ func (s *setter) readRows(n *doc.Table, st setting, e *finish.Element) *grid {
 
 // readRow collects the cells of a row. In tables of label and value the label is a row header for screen readers, and the value is
 // right-aligned in bold.
-func (g *grid) readRow(t *doc.Table, n *doc.Row, parent *finish.Element, head bool) error {
+func (g *grid) readRow(t *doc.Table, n *doc.Row, parent *finish.Element, head bool) {
 	tr := &finish.Element{Role: finish.RoleTR}
 	parent.Children = append(parent.Children, tr)
 	at := g.at(n).origin
@@ -140,7 +140,6 @@ func (g *grid) readRow(t *doc.Table, n *doc.Row, parent *finish.Element, head bo
 		r.cells = append(r.cells, cell{pieces: pieces, element: e, align: align})
 	}
 	g.rows = append(g.rows, r)
-	return nil
 }
 
 // writing returns the minimum height of rows with a cell to fill in.

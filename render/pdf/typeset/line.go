@@ -1,18 +1,13 @@
 package typeset
 
 import (
-	"crypto/sha256"
-	"encoding/binary"
-	"math"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
-	"ownerguide/spec/parallel"
 )
 
 // markKind is the kind of a mark drawn in running text.
@@ -65,28 +60,8 @@ type Word struct {
 	forcedBreak bool    // a forced line break follows
 }
 
-// cut caches the words of texts: most texts of a guide occur in the next one too. A text has some 2 kB.
-var cut = parallel.Cache[[]Word]{Most: 1500}
-
-// Words splits pieces at spaces. Consecutive spaces count as one, as in HTML; no-break spaces are kept. The result must not be modified.
+// Words splits pieces at spaces. Consecutive spaces count as one, as in HTML; no-break spaces are kept.
 func (r *Ruler) Words(pieces []Piece) []Word {
-	return cut.Get(r.digest(pieces), func() []Word { return r.cut(pieces) })
-}
-
-// digest returns the cache key of pieces.
-func (r *Ruler) digest(pieces []Piece) parallel.Digest {
-	r.key = append(r.key[:0], r.anyPage...)
-	for _, p := range pieces {
-		r.key = append(r.key, byte(p.Look.Style), byte(p.Mark))
-		r.key = strconv.AppendBool(strconv.AppendBool(r.key, p.Page != ""), p.Breaks)
-		r.key = binary.BigEndian.AppendUint64(r.key, math.Float64bits(p.Look.Size))
-		r.key = binary.BigEndian.AppendUint64(r.key, math.Float64bits(p.Look.Spacing))
-		r.key = append(binary.AppendUvarint(r.key, uint64(len(p.Text))), p.Text...)
-	}
-	return sha256.Sum256(r.key)
-}
-
-func (r *Ruler) cut(pieces []Piece) []Word {
 	length := 0
 	for _, p := range pieces {
 		length += len(p.Text)

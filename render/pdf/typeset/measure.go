@@ -13,7 +13,6 @@ import (
 type Ruler struct {
 	known   map[measured]float64
 	anyPage string // as wide as any page number
-	key     []byte // of the current text
 	words   []byte // of the line being placed
 	glyphs  []finish.Glyph
 }
