@@ -135,7 +135,7 @@ func (w *watcher) round(ctx context.Context) error {
 			w.known[f.Name] = f.Data
 		}
 	}
-	w.clash = guide.Repeated(all)
+	w.clash = guide.Repeated(guide.Whose(all))
 	w.rules = w.cli.outputs(w.Force, namesOf(all)...)
 	if err := w.t.SideFindings(unread); err != nil {
 		return err

@@ -263,12 +263,12 @@ const (
 
 func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile, made string) result {
 	r := result{Status: refused, Files: []string{}, sheet: f.Name}
-	s, found := f.Sheet()
+	s, clash := d.Whose[f.Name], d.Clash[f.Name]
 	if s != nil {
 		r.Serial = s.Serial.Value
 	}
-	clash := d.Clash[f.Name]
-	if s == nil || found.HasErrors() { // its serial number may lead anywhere
+	f = input.NewSheetFile(f.Name, f.Data) // what is read is not kept
+	if s == nil || s.Faulty {              // its serial number may lead anywhere
 		u := m.Read(f)
 		u.Add(clash...)
 		r.Findings = u.Findings.Sorted()

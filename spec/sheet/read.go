@@ -295,6 +295,11 @@ func (s *Sheet) Named(found source.Findings) source.Findings {
 	return found.About(s.Serial.Value, at)
 }
 
+// Identity returns a sheet with nothing but whose it is: of thousands, no more is kept.
+func (s *Sheet) Identity() *Sheet {
+	return &Sheet{File: s.File, Faulty: s.Faulty, Serial: s.Serial, VIN: s.VIN, Model: s.Model, Revision: s.Revision, Language: s.Language}
+}
+
 // CheckRun reports serial numbers and vins that occur on several sheets of one run.
 // Serial numbers that differ only in case are the same folder on some computers.
 func CheckRun(sheets []*Sheet) source.Findings {

@@ -3,6 +3,7 @@ package guide
 import (
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"ownerguide/cmd/ownerguide/internal/input"
@@ -10,6 +11,7 @@ import (
 	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/deliver"
 	"ownerguide/render/register"
+	"ownerguide/spec/parallel"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
@@ -22,6 +24,7 @@ type Delivery struct {
 	Inventory *output.Inventory
 	own       map[string]bool            // serials of the run, in lower case
 	Known     map[string]register.Entry  // by serial: register entries of the units of the run
+	Whose     map[string]*sheet.Sheet    // by file: identities of the sheets of the run
 	Clash     map[string]source.Findings // by file: numbers that another sheet or unit has too
 }
 
@@ -32,14 +35,14 @@ func OpenDelivery(open func(dir string) (*deliver.Folder, error), dir string, sh
 	if err != nil {
 		return nil, err
 	}
-	d := &Delivery{dir: dir, held: folder, own: map[string]bool{}, Known: map[string]register.Entry{}, Clash: Repeated(sheets)}
+	whose := Whose(sheets)
+	d := &Delivery{dir: dir, held: folder, own: map[string]bool{}, Known: map[string]register.Entry{}, Whose: map[string]*sheet.Sheet{}, Clash: Repeated(whose)}
 	serials, vins := map[string][]*sheet.Sheet{}, map[string][]*sheet.Sheet{}
-	for _, f := range sheets {
-		if s, _ := f.Sheet(); s != nil {
-			d.own[strings.ToLower(s.Serial.Value)] = true
-			serials[strings.ToLower(s.Serial.Value)] = append(serials[strings.ToLower(s.Serial.Value)], s)
-			vins[strings.ToLower(s.VIN.Value)] = append(vins[strings.ToLower(s.VIN.Value)], s)
-		}
+	for _, s := range whose {
+		d.Whose[s.File] = s
+		d.own[strings.ToLower(s.Serial.Value)] = true
+		serials[strings.ToLower(s.Serial.Value)] = append(serials[strings.ToLower(s.Serial.Value)], s)
+		vins[strings.ToLower(s.VIN.Value)] = append(vins[strings.ToLower(s.VIN.Value)], s)
 	}
 	d.Inventory, err = output.ReadInventory(folder, dir, false, func(p output.Place, e register.Entry) {
 		for _, s := range serials[strings.ToLower(p.Name)] {
@@ -76,17 +79,22 @@ func (d *Delivery) add(s *sheet.Sheet, f source.Finding) {
 	d.Clash[s.File] = append(d.Clash[s.File], f)
 }
 
+// Whose returns the identities of sheets; one that cannot be read has none.
+func Whose(sheets []input.SheetFile) []*sheet.Sheet {
+	whose := make([]*sheet.Sheet, len(sheets))
+	parallel.Each(len(sheets), func(i int) {
+		if s, _ := sheet.Read(sheets[i].Name, sheets[i].Data); s != nil {
+			whose[i] = s.Identity()
+		}
+	})
+	return slices.DeleteFunc(whose, func(s *sheet.Sheet) bool { return s == nil })
+}
+
 // Repeated returns, by file, findings about sheets of one run that would write to the same
 // folder or are for the same trailer.
-func Repeated(sheets []input.SheetFile) map[string]source.Findings {
-	var read []*sheet.Sheet
-	for _, f := range sheets {
-		if s, _ := f.Sheet(); s != nil {
-			read = append(read, s)
-		}
-	}
+func Repeated(whose []*sheet.Sheet) map[string]source.Findings {
 	out := map[string]source.Findings{}
-	for _, f := range sheet.CheckRun(read) {
+	for _, f := range sheet.CheckRun(whose) {
 		out[f.Pos.File] = append(out[f.Pos.File], f)
 		for _, r := range f.Related { // neither is written, because the program cannot know which is right
 			if r.Pos.File != f.Pos.File {

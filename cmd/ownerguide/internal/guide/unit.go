@@ -351,7 +351,7 @@ var CodeSides = source.Code{ID: "too-many-sides", Severity: source.Error, Protec
 func (m *Maker) Check(sheets []input.SheetFile) (found, notes source.Findings, failure error) {
 	var read []*sheet.Sheet
 	parallel.InOrder(sheets, 0, func(f input.SheetFile) (*Unit, error) {
-		u := m.Read(f)
+		u := m.Read(input.NewSheetFile(f.Name, f.Data)) // what is read is not kept
 		m.Fill(u, nil)
 		u.checkPaper()
 		return u, nil
@@ -362,7 +362,7 @@ func (m *Maker) Check(sheets []input.SheetFile) (found, notes source.Findings, f
 		}
 		found.Add(u.Findings...)
 		if u.Sheet != nil {
-			read = append(read, u.Sheet)
+			read = append(read, u.Sheet.Identity())
 		}
 		if u.Build != nil {
 			notes.Add(inOwnFile(m.Templates.Unconfirmed(u.Build), m.Line.Maker.ID.At)...)
