@@ -56,7 +56,7 @@ func expected(t *testing.T, data []byte) []string {
 func checkAll(line *product.Line, name string, data []byte) source.Findings {
 	s, findings := sheet.Read(name, data)
 	other, _ := sheet.Read("first.yaml", []byte(first))
-	findings.Add(sheet.CheckRun([]*sheet.Sheet{other, s})...)
+	findings.Add(sheet.CheckRun([]*sheet.Identity{other.Identity(), s.Identity()})...)
 	if s != nil {
 		_, more := Resolve(line, s)
 		findings.Add(more...)

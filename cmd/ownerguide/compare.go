@@ -64,7 +64,7 @@ func (c *compareCommand) beside(m *guide.Maker, name string) func(*sheet.Sheet) 
 		if h.Current == nil || h.Current.Serial != s.Serial.Value {
 			return m, nil
 		}
-		return c.LineFlag.Of(m, s, h, register.Letter{})
+		return c.LineFlag.Of(m, s.Identity(), h, register.Letter{})
 	}
 }
 
@@ -100,7 +100,7 @@ func recordOf(m *guide.Maker, name string, by func(*sheet.Sheet) (*guide.Maker, 
 	m.InOwnLine(u, current)
 	found := u.Findings
 	if u.Sheet != nil {
-		found = slices.Concat(found, m.Since(u.Sheet, current))
+		found = slices.Concat(found, m.Since(u.Sheet.Identity(), current))
 	}
 	if err := t.SideFindings(found); err != nil {
 		return nil, err

@@ -81,7 +81,7 @@ func (c *mailCommand) draft(m *guide.Maker, t *terminal.Terminal, rules deliver.
 	}
 	defer h.Close()
 	current := m
-	if m, err = c.LineFlag.Of(m, u.Sheet, h, d.Known[u.Sheet.Serial.Value].Letter); err != nil {
+	if m, err = c.LineFlag.Of(m, u.Sheet.Identity(), h, d.Known[u.Sheet.Serial.Value].Letter); err != nil {
 		return err
 	}
 	if m != current {
@@ -90,7 +90,7 @@ func (c *mailCommand) draft(m *guide.Maker, t *terminal.Terminal, rules deliver.
 	u.Add(d.Clash[file.Name]...)
 	files, err := c.files(m, d, h, u, paper)
 	m.InOwnLine(u, current)
-	if err := errors.Join(err, t.SideFindings(slices.Concat(u.Findings, m.Since(u.Sheet, current)))); err != nil {
+	if err := errors.Join(err, t.SideFindings(slices.Concat(u.Findings, m.Since(u.Sheet.Identity(), current)))); err != nil {
 		return err
 	}
 	if files == nil {

@@ -95,7 +95,7 @@ func wantOwnNumbers(t *testing.T, text string) {
 	}
 	for _, f := range samples {
 		s, _ := sheet.Read(f.Name, f.Data)
-		if shared := sheet.CheckRun([]*sheet.Sheet{s, shown}); len(shared) > 0 {
+		if shared := sheet.CheckRun([]*sheet.Identity{s.Identity(), shown.Identity()}); len(shared) > 0 {
 			t.Error(shared)
 		}
 	}

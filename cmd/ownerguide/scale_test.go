@@ -117,6 +117,35 @@ func BenchmarkIndex(b *testing.B) {
 	}
 }
 
+// A guide that stands unchanged is known without reading it; one changed by hand is noticed though it is as long and as
+// old as before, and one that was put back is unchanged again.
+func TestUnchangedIsKnownByStamps(t *testing.T) {
+	m, out := loaded(t), t.TempDir()
+	write := func(want string) {
+		t.Helper()
+		said, err := writeSheet(m, writeCommand{Out: out}, delivered)
+		if text := fmt.Sprint(said, err); !strings.Contains(text, want) {
+			t.Errorf("got %s\nwant %s", text, want)
+		}
+		known, err := output.Registered(out)
+		must(t, err)
+		if known[unitName].State == "" {
+			t.Error("the register does not know what the guide was made from")
+		}
+	}
+	write("1 written")
+	write("1 unchanged")
+	page := filepath.Join(out, unitName, "guide.html")
+	was, err := os.Stat(page)
+	must(t, err)
+	text := readText(t, page)
+	for _, put := range []struct{ text, want string }{{strings.ToUpper(text), "guide.html was changed after it was written"}, {text, "1 unchanged"}, {text, "1 unchanged"}} {
+		must(t, os.WriteFile(page, []byte(put.text[:len(text)]), 0o644))
+		must(t, os.Chtimes(page, was.ModTime(), was.ModTime()))
+		write(put.want)
+	}
+}
+
 // Units that somebody copied in, took away or changed by hand are seen by the
 // next run that writes, which reads no other record again.
 func TestFolderChangedByHand(t *testing.T) {

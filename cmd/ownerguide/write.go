@@ -10,7 +10,9 @@ import (
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
+	"runtime/metrics"
 	"slices"
+	"strings"
 
 	"ownerguide/cmd/ownerguide/internal/guide"
 	"ownerguide/cmd/ownerguide/internal/input"
@@ -45,9 +47,13 @@ type writeCommand struct {
 // howToFold is printed once after a run that made booklets.
 const howToFold = "booklet.pdf: print on both sides, turned over the short edge; fold each signature in the middle, staple it there, lay the signatures on one another"
 
-// unitMemory is how much memory a worker may add before garbage is collected without delay, in bytes. A single one gets
-// that of two, for what the run keeps to use again: with less, 70 units that differ take three times the processor.
-const unitMemory = 46 << 20
+// How much memory a run may take before garbage is collected without delay, in bytes: with two workers it stays below
+// 150 MB in all. A single one gets that of two, for what the run keeps to use again: with less, 70 units that differ
+// take three times the processor.
+const (
+	runMemory    = 118 << 20
+	workerMemory = 46 << 20 // beside what is read, if there is far more of it than of the program's own
+)
 
 // printMemory is the memory for a guide in the file for the print room until that is
 // finished, in bytes.
@@ -62,6 +68,7 @@ type result struct {
 	Findings source.Findings `json:"findings"`
 	sheet    string
 	guide    *doc.Guide // kept for the print room
+	from     string     // what the guide was made from, unless the register knows
 	err      error
 }
 
@@ -148,18 +155,14 @@ func (c *writeCommand) open(sheets []input.SheetFile) (*guide.Delivery, error) {
 
 // batch writes the guides of sheets.
 func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide.Maker, d *guide.Delivery, sheets []input.SheetFile) error {
-	atOnce := max(1, min(len(sheets), cmp.Or(c.Workers, runtime.GOMAXPROCS(0))))
-	if len(sheets) > 200 { // fewer leave little behind
-		debug.FreeOSMemory() // what reading left behind is no part of what the run needs
-	}
-	var before runtime.MemStats
-	runtime.ReadMemStats(&before)
-	memory := int64(before.Sys-before.HeapReleased) + int64(max(2, atOnce))*unitMemory
-	defer debug.SetMemoryLimit(debug.SetMemoryLimit(memory))
 	made, err := guide.ProgramDigest()
 	if err != nil {
 		return err
 	}
+	live := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
+	metrics.Read(live)
+	atOnce := max(2, min(len(sheets), cmp.Or(c.Workers, runtime.GOMAXPROCS(0))))
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(max(runMemory, int64(live[0].Value.Uint64())+int64(atOnce)*workerMemory)))
 	count := map[string]int{}
 	var failure error
 	var printRoom *pdf.Together
@@ -193,8 +196,8 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 			r.Findings = nil
 		}
 		count[r.Status]++
-		if r.Status == written {
-			if err := d.Wrote(r.Serial, made); err != nil {
+		if r.from != "" && !c.DryRun {
+			if err := d.Wrote(r.Serial, made, r.from); err != nil {
 				failure = errors.Join(failure, fmt.Errorf("%s: %w", f.Name, err))
 			}
 		}
@@ -202,8 +205,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 			if err := printRoom.Add(r.guide); err != nil {
 				failure, printRoom = errors.Join(failure, fmt.Errorf("putting the guides together: %w", err)), nil
 			}
-			memory += printMemory
-			debug.SetMemoryLimit(memory)
+			debug.SetMemoryLimit(debug.SetMemoryLimit(-1) + printMemory)
 		}
 		t.Bar(count[written]+count[wouldWrite]+count[fresh]+count[refused], len(sheets))
 		if unheard == nil {
@@ -274,6 +276,10 @@ func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile,
 		r.Findings = u.Findings.Sorted()
 		return r
 	}
+	entry, current := d.Known[r.Serial], m
+	if state := entry.State; !c.Force && c.Together == "" && len(clash) == 0 && state != "" && state == d.Inventory.StateOf(entry, c.from(m, f.Data, made)) {
+		return c.done(r, fresh, entry.Pages, strings.Fields(entry.Files))
+	}
 	h, err := output.HistoryOf(filepath.Join(c.Out, r.Serial))
 	if err != nil {
 		r.err = terminal.WithHint(err, "put its files back from a copy; if this program did not write the folder, move it out of %s", filepath.ToSlash(c.Out))
@@ -284,7 +290,6 @@ func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile,
 		r.err = terminal.WithHint(fmt.Errorf("%s holds a guide that is no draft", filepath.Join(c.Out, r.Serial)), "name a folder for drafts with --out")
 		return r
 	}
-	entry, current := d.Known[r.Serial], m
 	if !c.drafts {
 		if m, r.err = c.LineFlag.Of(m, s, h, entry.Letter); r.err != nil {
 			return r
@@ -300,8 +305,8 @@ func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile,
 			}
 			r.guide = again.Guide
 		}
-		r.Findings = since
-		return c.done(r, fresh, h.Current)
+		r.Findings, r.from = since, c.from(m, f.Data, made)
+		return c.done(r, fresh, h.Current.Pages, h.Current.Names())
 	}
 
 	if name := h.Changed(); name != "" && !c.Force {
@@ -337,12 +342,13 @@ func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile,
 		return r
 	}
 	if c.DryRun {
-		return c.done(r, wouldWrite, u.Record)
+		return c.done(r, wouldWrite, u.Record.Pages, u.Record.Names())
 	}
 	if r.err = d.Inventory.Folder.Replace(r.Serial, files, h.Files(), keep); r.err != nil {
 		return r
 	}
-	r = c.done(r, written, u.Record)
+	r.from = c.from(m, f.Data, made)
+	r = c.done(r, written, u.Record.Pages, u.Record.Names())
 	if c.Together != "" {
 		r.guide = u.Guide
 	}
@@ -390,11 +396,16 @@ func (c *writeCommand) print() record.Print {
 	return record.Print{Paper: c.Paper, Booklet: c.Booklet}
 }
 
+// from returns what a guide is made from, as a text.
+func (c *writeCommand) from(m *guide.Maker, sheetData []byte, made string) string {
+	return fmt.Sprint(made, m.Inputs, record.Digest(sheetData), c.print(), c.drafts, m.Proof)
+}
+
 // done completes a result with the files now in place.
-func (c *writeCommand) done(r result, status string, kept *record.Record) result {
-	r.Status, r.Pages = status, kept.Pages
-	for _, f := range append(kept.Files, record.Delivered{Name: record.File}) {
-		r.Files = append(r.Files, filepath.ToSlash(filepath.Join(c.Out, r.Serial, f.Name)))
+func (c *writeCommand) done(r result, status string, pages int, names []string) result {
+	r.Status, r.Pages = status, pages
+	for _, name := range append(names, record.File) {
+		r.Files = append(r.Files, filepath.ToSlash(filepath.Join(c.Out, r.Serial, name)))
 	}
 	return r
 }

@@ -101,6 +101,14 @@ type Record struct {
 	ByLine []string `json:"-"`
 }
 
+// Names returns the names of the delivered files.
+func (r *Record) Names() (names []string) {
+	for _, f := range r.Files {
+		names = append(names, f.Name)
+	}
+	return names
+}
+
 // Promise identifies what was delivered under a revision letter: the text, the looks and
 // the paper. A guide with another promise needs another letter.
 func (r *Record) Promise() string {

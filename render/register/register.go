@@ -32,6 +32,7 @@ type Entry struct {
 	Stamp  string // of the record's file when it was read; empty if none could be read
 	Digest string // of the record's bytes
 	Made   string // digest of the program that made the guide, by its bytes; may be empty
+	State  string // digest of what the guide was made from and of the stamps of its files, when they were whole; may be empty
 	Letter Letter // delivered last; zero if none
 
 	VIN, Model, Buyer, Dealer, Revision, Issued, Delivered string
@@ -53,8 +54,8 @@ type Letter struct {
 }
 
 const (
-	head   = "ownerguide register 3\n"
-	fields = 22
+	head   = "ownerguide register 4\n"
+	fields = 23
 )
 
 // ErrDamaged reports that a file is not a register, or not as it was written.
@@ -138,7 +139,7 @@ func parse(line string) (e Entry, ok bool) {
 		}
 	}
 	e = Entry{Serial: f[0], Stamp: f[1], Digest: f[2], Made: f[3], Letter: Letter{f[4], f[5], f[6]},
-		VIN: f[7], Model: f[8], Buyer: f[9], Revision: f[10], Issued: f[11], Delivered: f[12], Promise: f[13], Kept: f[14], Files: f[17], Dealer: f[18], Options: f[19], Proof: f[21]}
+		VIN: f[7], Model: f[8], Buyer: f[9], Revision: f[10], Issued: f[11], Delivered: f[12], Promise: f[13], Kept: f[14], Files: f[17], Dealer: f[18], Options: f[19], Proof: f[21], State: f[22]}
 	var errNotes, errPages, errTexts error
 	e.Notes, errNotes = strconv.Atoi(f[15])
 	e.Pages, errPages = strconv.Atoi(f[16])
@@ -166,7 +167,7 @@ func (w *Writer) Add(e Entry) {
 	line := w.line[:0]
 	for i, f := range [fields]string{e.Serial, e.Stamp, e.Digest, e.Made, e.Letter.Revision, e.Letter.Promise, e.Letter.How,
 		e.VIN, e.Model, e.Buyer, e.Revision, e.Issued, e.Delivered, e.Promise, e.Kept, strconv.Itoa(e.Notes), strconv.Itoa(e.Pages), e.Files,
-		e.Dealer, e.Options, strconv.Itoa(e.Unconfirmed), e.Proof} {
+		e.Dealer, e.Options, strconv.Itoa(e.Unconfirmed), e.Proof, e.State} {
 		if i > 0 {
 			line = append(line, '\t')
 		}

@@ -39,7 +39,7 @@ func damagedSay(t *testing.T, data []byte) bool {
 func TestEntriesComeBack(t *testing.T) {
 	entries := []Entry{
 		{Serial: "A-1"},
-		{Serial: "B-2", Stamp: "1.2.3", Digest: "d", Made: "m", Letter: Letter{"A", "p", "delivered on 2026-10-20"}, VIN: "V", Model: "M <o>",
+		{Serial: "B-2", Stamp: "1.2.3", Digest: "d", Made: "m", State: "s", Letter: Letter{"A", "p", "delivered on 2026-10-20"}, VIN: "V", Model: "M <o>",
 			Buyer: "María Núñez", Dealer: "Example", Options: "Winch, Rack", Unconfirmed: 2, Proof: "q", Revision: "B", Issued: "2026-10-08", Delivered: "2026-10-20", Kept: "A", Notes: 3, Pages: 88, Files: "guide.html guide.pdf"},
 		{Serial: "C-3", Buyer: strings.Repeat("long ", 40000)},
 	}

@@ -44,7 +44,7 @@ func (c *Columns) sheets(t *Table, l *product.Line, prints func(rune) bool) ([]S
 	}
 	var sheets []Sheet
 	rows := map[string]*order{}
-	var read []*sheet.Sheet
+	var read []*sheet.Identity
 	written := 0
 	for _, r := range t.rows {
 		if r.cells == nil { // reported when it was read
@@ -54,7 +54,7 @@ func (c *Columns) sheets(t *Table, l *product.Line, prints func(rune) bool) ([]S
 		o := m.order(r)
 		rows[o.name] = o
 		if o.sheet != nil {
-			read = append(read, o.sheet)
+			read = append(read, o.sheet.Identity())
 		}
 		sheets = append(sheets, Sheet{Serial: o.values["serial"], At: r.at, Text: o.text, Blanks: o.blanks})
 		if written += len(o.text); written > sheetsLimit {

@@ -286,8 +286,26 @@ func (c *sheetCheck) tireDate(t *FittedTire) {
 	}
 }
 
+// Identity is whose a sheet is: of thousands, no more is kept.
+type Identity struct {
+	File                                   string
+	Faulty                                 bool
+	Serial, VIN, Model, Revision, Language word
+}
+
+// Identity returns whose a sheet is; nil for none.
+func (s *Sheet) Identity() *Identity {
+	if s == nil {
+		return nil
+	}
+	return &Identity{s.File, s.Faulty, s.Serial, s.VIN, s.Model, s.Revision, s.Language}
+}
+
 // Named adds the unit of this sheet to findings.
-func (s *Sheet) Named(found source.Findings) source.Findings {
+func (s *Sheet) Named(found source.Findings) source.Findings { return s.Identity().Named(found) }
+
+// Named adds the unit to findings.
+func (s *Identity) Named(found source.Findings) source.Findings {
 	at := s.Model.At
 	if at.File == "" {
 		at = source.Pos{File: s.File, Line: 1, Column: 1}
@@ -295,16 +313,11 @@ func (s *Sheet) Named(found source.Findings) source.Findings {
 	return found.About(s.Serial.Value, at)
 }
 
-// Identity returns a sheet with nothing but whose it is: of thousands, no more is kept.
-func (s *Sheet) Identity() *Sheet {
-	return &Sheet{File: s.File, Faulty: s.Faulty, Serial: s.Serial, VIN: s.VIN, Model: s.Model, Revision: s.Revision, Language: s.Language}
-}
-
 // CheckRun reports serial numbers and vins that occur on several sheets of one run.
 // Serial numbers that differ only in case are the same folder on some computers.
-func CheckRun(sheets []*Sheet) source.Findings {
+func CheckRun(sheets []*Identity) source.Findings {
 	var findings source.Findings
-	twice := func(code source.Code, what string, get func(*Sheet) word) {
+	twice := func(code source.Code, what string, get func(*Identity) word) {
 		first := map[string]word{}
 		for _, s := range sheets {
 			if s == nil || !filled(get(s)) {
@@ -321,7 +334,7 @@ func CheckRun(sheets []*Sheet) source.Findings {
 			first[key] = w
 		}
 	}
-	twice(codeSerialTwice, "serial", func(s *Sheet) word { return s.Serial })
-	twice(codeVINTwice, "vin", func(s *Sheet) word { return s.VIN })
+	twice(codeSerialTwice, "serial", func(s *Identity) word { return s.Serial })
+	twice(codeVINTwice, "vin", func(s *Identity) word { return s.VIN })
 	return findings.Sorted()
 }

@@ -166,11 +166,11 @@ func TestTireDateKeepsFourDigits(t *testing.T) {
 }
 
 func TestCheckRun(t *testing.T) {
-	read := func(name, serial, vin string) *Sheet {
+	read := func(name, serial, vin string) *Identity {
 		s, _ := Read(name, []byte(testenv.Edited(testenv.Edited(first, "serial: "+serial), "vin: "+vin)))
-		return s
+		return s.Identity()
 	}
-	findings := CheckRun([]*Sheet{
+	findings := CheckRun([]*Identity{
 		read("a.yaml", "One", "X1"), nil, read("b.yaml", "two", "X2"), read("c.yaml", "ONE", "x2"), read("d.yaml", `""`, "X3"), read("e.yaml", `""`, "X4"),
 	})
 	var got []string

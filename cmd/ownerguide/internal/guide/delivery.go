@@ -24,7 +24,7 @@ type Delivery struct {
 	Inventory *output.Inventory
 	own       map[string]bool            // serials of the run, in lower case
 	Known     map[string]register.Entry  // by serial: register entries of the units of the run
-	Whose     map[string]*sheet.Sheet    // by file: identities of the sheets of the run
+	Whose     map[string]*sheet.Identity // by file: identities of the sheets of the run
 	Clash     map[string]source.Findings // by file: numbers that another sheet or unit has too
 }
 
@@ -36,8 +36,8 @@ func OpenDelivery(open func(dir string) (*deliver.Folder, error), dir string, sh
 		return nil, err
 	}
 	whose := Whose(sheets)
-	d := &Delivery{dir: dir, held: folder, own: map[string]bool{}, Known: map[string]register.Entry{}, Whose: map[string]*sheet.Sheet{}, Clash: Repeated(whose)}
-	serials, vins := map[string][]*sheet.Sheet{}, map[string][]*sheet.Sheet{}
+	d := &Delivery{dir: dir, held: folder, own: map[string]bool{}, Known: map[string]register.Entry{}, Whose: map[string]*sheet.Identity{}, Clash: Repeated(whose)}
+	serials, vins := map[string][]*sheet.Identity{}, map[string][]*sheet.Identity{}
 	for _, s := range whose {
 		d.Whose[s.File] = s
 		d.own[strings.ToLower(s.Serial.Value)] = true
@@ -75,24 +75,23 @@ func (d *Delivery) Close() {
 
 func (d *Delivery) place(name string) string { return path.Join(filepath.ToSlash(d.dir), name) }
 
-func (d *Delivery) add(s *sheet.Sheet, f source.Finding) {
+func (d *Delivery) add(s *sheet.Identity, f source.Finding) {
 	d.Clash[s.File] = append(d.Clash[s.File], f)
 }
 
 // Whose returns the identities of sheets; one that cannot be read has none.
-func Whose(sheets []input.SheetFile) []*sheet.Sheet {
-	whose := make([]*sheet.Sheet, len(sheets))
+func Whose(sheets []input.SheetFile) []*sheet.Identity {
+	whose := make([]*sheet.Identity, len(sheets))
 	parallel.Each(len(sheets), func(i int) {
-		if s, _ := sheet.Read(sheets[i].Name, sheets[i].Data); s != nil {
-			whose[i] = s.Identity()
-		}
+		s, _ := sheet.Read(sheets[i].Name, sheets[i].Data)
+		whose[i] = s.Identity()
 	})
-	return slices.DeleteFunc(whose, func(s *sheet.Sheet) bool { return s == nil })
+	return slices.DeleteFunc(whose, func(s *sheet.Identity) bool { return s == nil })
 }
 
 // Repeated returns, by file, findings about sheets of one run that would write to the same
 // folder or are for the same trailer.
-func Repeated(whose []*sheet.Sheet) map[string]source.Findings {
+func Repeated(whose []*sheet.Identity) map[string]source.Findings {
 	out := map[string]source.Findings{}
 	for _, f := range sheet.CheckRun(whose) {
 		out[f.Pos.File] = append(out[f.Pos.File], f)
@@ -107,15 +106,15 @@ func Repeated(whose []*sheet.Sheet) map[string]source.Findings {
 	return out
 }
 
-// Wrote records a guide that was written, and the program that made it.
-func (d *Delivery) Wrote(serial, made string) error {
+// Wrote records a guide that is whole, and the program and the rest it was made from.
+func (d *Delivery) Wrote(serial, made, from string) error {
 	p := output.Place{Name: serial}
 	u := output.ReadUnit(d.dir, p)
 	if u.Err != nil {
 		return u.Err
 	}
 	e := output.EntryOf(u, d.Known[serial])
-	e.Made = made
+	e.Made, e.State = made, d.Inventory.StateOf(e, from)
 	d.Inventory.Put(p, e)
 	return nil
 }

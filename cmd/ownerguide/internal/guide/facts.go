@@ -108,7 +108,7 @@ type earlierLines struct {
 
 // Of returns the maker for a unit's guide: with the line of its delivery if it was
 // delivered, unless the flag asks for the current line.
-func (f LineFlag) Of(m *Maker, s *sheet.Sheet, h *output.History, letter register.Letter) (*Maker, error) {
+func (f LineFlag) Of(m *Maker, s *sheet.Identity, h *output.History, letter register.Letter) (*Maker, error) {
 	now := s.Revision.Value
 	switch {
 	case f.WithLineChanges || h.Current != nil && h.Current.Draft:
@@ -133,7 +133,7 @@ func lostFacts(err error) error {
 }
 
 // Since returns a note if a guide is made from another line than the one in use.
-func (m *Maker) Since(s *sheet.Sheet, current *Maker) source.Findings {
+func (m *Maker) Since(s *sheet.Identity, current *Maker) source.Findings {
 	if m == current {
 		return nil
 	}

@@ -31,7 +31,7 @@ func lossesOf(l *product.Line, words *render.Templates) func() map[string]source
 
 // lost returns what the templates lack in the language of a sheet. A language without
 // templates is reported by assembly.
-func (m *Maker) lost(s *sheet.Sheet) source.Findings {
+func (m *Maker) lost(s *sheet.Identity) source.Findings {
 	lang := m.words.Language(s.Language.Value)
 	if lang == nil || lang.Name == template.Base {
 		return nil
@@ -42,14 +42,14 @@ func (m *Maker) lost(s *sheet.Sheet) source.Findings {
 // refuseUnfinished reports a unit whose guide would be only partly in the language of its
 // sheet.
 func (m *Maker) refuseUnfinished(u *Unit) {
-	if lost := m.lost(u.Sheet); len(lost) > 0 {
+	if lost := m.lost(u.Sheet.Identity()); len(lost) > 0 {
 		at := u.Sheet.Language
 		u.Add(template.CodeLanguage.At(at.At, "the words in %q are unfinished", at.Value).WithRelated(lost[0].Pos, "%s", lost[0].Message).WithHint("ownerguide check tells all that they lack"))
 	}
 }
 
 // lostBySheets returns what the languages of sheets lack, each language once.
-func (m *Maker) lostBySheets(sheets []*sheet.Sheet) (found source.Findings) {
+func (m *Maker) lostBySheets(sheets []*sheet.Identity) (found source.Findings) {
 	var told []string
 	for _, s := range sheets {
 		if tag := s.Language.Value; !slices.Contains(told, tag) {

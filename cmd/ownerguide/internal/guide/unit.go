@@ -349,7 +349,7 @@ var CodeSides = source.Code{ID: "too-many-sides", Severity: source.Error, Protec
 // Check checks sheets up to their documents. Notes are about line and templates; failure
 // is about units that could not be checked.
 func (m *Maker) Check(sheets []input.SheetFile) (found, notes source.Findings, failure error) {
-	var read []*sheet.Sheet
+	var read []*sheet.Identity
 	parallel.InOrder(sheets, 0, func(f input.SheetFile) (*Unit, error) {
 		u := m.Read(input.NewSheetFile(f.Name, f.Data)) // what is read is not kept
 		m.Fill(u, nil)

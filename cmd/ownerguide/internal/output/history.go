@@ -281,10 +281,7 @@ func (h *History) Changed() string {
 // Files returns the names of the files of the current guide, including its record.
 func (h *History) Files() (names []string) {
 	if h.Current != nil {
-		for _, f := range h.Current.Files {
-			names = append(names, f.Name)
-		}
-		names = append(names, record.File)
+		names = append(h.Current.Names(), record.File)
 	}
 	return names
 }

@@ -103,7 +103,7 @@ func (s *Inventory) read(all bool, see func(p Place, e register.Entry)) (err err
 		if u.Err == nil {
 			e = EntryOf(u, e)
 		} else {
-			e.Stamp = ""
+			e.Stamp, e.State = "", ""
 			s.Unread = append(s.Unread, u)
 		}
 		s.Anew[u.Name] = e
@@ -125,6 +125,19 @@ func (s *Inventory) stamp(p Place) string {
 		return ""
 	}
 	return s.stamps.Of(p.Name + "/" + record.File)
+}
+
+// StateOf returns the state of a unit whose guide is made from something: see [register.Entry]. It is empty if a file is
+// missing.
+func (s *Inventory) StateOf(e register.Entry, from string) string {
+	for name := range strings.FieldsSeq(e.Files + " " + record.File) {
+		stamp := s.stamps.Of(e.Serial + "/" + name)
+		if stamp == "" {
+			return ""
+		}
+		from += "\n" + stamp
+	}
+	return record.Digest([]byte(from))
 }
 
 // each calls use with what is known of each unit, by name: of those that have a folder,
@@ -232,9 +245,9 @@ func EntryOf(u UnitRead, before register.Entry) register.Entry {
 		e.Promise = ""
 	}
 	if before.Digest == u.digest {
-		e.Made = before.Made
+		e.Made, e.State = before.Made, before.State
 	}
-	var kept, names []string
+	var kept []string
 	for _, k := range r.Kept {
 		made := KeptMade(before, k.Revision)
 		if k.SHA256 == before.Digest { // it was the current one until now
@@ -243,10 +256,7 @@ func EntryOf(u UnitRead, before register.Entry) register.Entry {
 		kept = append(kept, strings.TrimSuffix(k.Revision+":"+made, ":"))
 	}
 	e.Kept = strings.Join(kept, " ")
-	for _, f := range r.Files {
-		names = append(names, f.Name)
-	}
-	e.Files = strings.Join(names, " ")
+	e.Files = strings.Join(r.Names(), " ")
 	var options []string
 	for _, o := range r.Options {
 		options = append(options, strings.ReplaceAll(o.Text, ", ", " "))
@@ -307,7 +317,7 @@ func Registered(dir string) (map[string]register.Entry, error) {
 	}
 	defer root.Close()
 	err = readRegister(root, func(e register.Entry) error {
-		out[e.Serial] = register.Entry{Serial: e.Serial, Letter: e.Letter, Made: e.Made, Digest: e.Digest, Kept: e.Kept}
+		out[e.Serial] = register.Entry{Serial: e.Serial, Letter: e.Letter, Made: e.Made, State: e.State, Digest: e.Digest, Kept: e.Kept}
 		return nil
 	})
 	return out, err
