@@ -34,15 +34,20 @@ type Glyph struct {
 
 // Run is glyphs of one font, ready to be written. It is not modified, so documents may share it.
 type Run struct {
-	shown []byte   // the operator that shows them
-	codes []uint16 // of the glyphs
-	along int      // length in 1/1000 of the size
+	shown  []byte    // the operator that shows them
+	ascii  [2]uint64 // the codes of one byte, as a set
+	others []uint16  // those of two
+	count  int       // of glyphs
+	along  int       // length in 1/1000 of the size
 }
+
+// Plain reports whether all glyphs of the run stand for printable ASCII.
+func (r *Run) Plain() bool { return r.others == nil }
 
 // NewRun returns a run of glyphs.
 func NewRun(glyphs []Glyph) *Run {
 	var room [256]byte // on the stack; few texts are longer
-	shown, r := append(room[:0], "[("...), &Run{codes: make([]uint16, len(glyphs))}
+	shown, r := append(room[:0], "[("...), &Run{count: len(glyphs)}
 	for i, g := range glyphs {
 		if g.Kern != 0 && i > 0 {
 			shown = strconv.AppendInt(append(shown, ')'), int64(-g.Kern), 10)
@@ -51,8 +56,11 @@ func NewRun(glyphs []Glyph) *Run {
 		}
 		r.along += g.Advance
 		c := codeOf(g.Char, g.Number)
-		if r.codes[i] = c; c >= twoBytes {
+		if c >= twoBytes {
+			r.others = append(r.others, c)
 			shown = append(shown, byte(c>>8)) // needs no escape
+		} else {
+			r.ascii[c>>6] |= 1 << (c & 63)
 		}
 		shown = appendStringByte(shown, byte(c))
 	}
@@ -106,7 +114,9 @@ func (p *Pages) show(t Text) {
 		p.codes = append(p.codes, codeSet{})
 	}
 	used := &p.codes[t.Font]
-	for _, c := range t.codes {
+	used[0] |= t.ascii[0]
+	used[1] |= t.ascii[1]
+	for _, c := range t.others {
 		used.add(c)
 	}
 	p.out = append(p.out, t.shown...)
@@ -114,7 +124,7 @@ func (p *Pages) show(t Text) {
 
 // length returns the length of a text, in points.
 func (t Text) length() float64 {
-	return float64(t.along)*t.Size/1000 + t.Spacing*float64(len(t.codes))
+	return float64(t.along)*t.Size/1000 + t.Spacing*float64(t.count)
 }
 
 // formName plus a number from 0 is the resource name of a form XObject.

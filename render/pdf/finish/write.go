@@ -254,7 +254,7 @@ func (f *file) appendCrossReference(out []byte, catalog, info int) []byte {
 	f.scratch = table
 	entries := fmt.Sprintf("/Type/XRef/Size %d/Root %d 0 R/Info %d 0 R%s/W[1 4 2]"+
 		"/DecodeParms<</Predictor 12/Columns %d>>/Filter/FlateDecode", len(f.rows), catalog, info, identity(out), rowWidth)
-	out = appendStream(out, len(f.rows)-1, []byte(entries), deflate(table))
+	out = appendStream(out, len(f.rows)-1, []byte(entries), compress(table)) // no two files have the same
 	return fmt.Appendf(out, "startxref\n%d\n%%%%EOF\n", start)
 }
 

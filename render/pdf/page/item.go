@@ -35,16 +35,16 @@ func (p *Page) All() iter.Seq[Item] {
 
 // Words returns the text of a page, without running heads and feet.
 func (p *Page) Words() string {
-	var b strings.Builder
+	var room [1 << 13]byte // on the stack; few pages have more
+	b := room[:0]
 	for _, g := range p.Groups {
 		for _, it := range g.Items {
 			if t, ok := it.(*Text); ok && t.Element != nil {
-				b.WriteString(t.Words)
-				b.WriteByte('\n')
+				b = append(append(b, t.Words...), '\n')
 			}
 		}
 	}
-	return b.String()
+	return string(b)
 }
 
 // Item is something positioned on a page: a [Text], [Shape], [Image], [Link], [Anchor] or [Frame].

@@ -139,8 +139,11 @@ func (p *Painter) text(t *page.Text, x, y float64) {
 		p.glyphs = shaped.Shape(p.glyphs[:0])
 		t = &shaped
 	}
-	for _, r := range t.Words {
-		p.used.add(t.Look.Style, r)
+	p.used.add(t.Look.Style, ' ') // all of ASCII comes with it
+	if !t.Run.Plain() {
+		for _, r := range t.Words {
+			p.used.add(t.Look.Style, r)
+		}
 	}
 	text := finish.Text{
 		Run: t.Run, Font: int(t.Look.Style) + 1, Size: t.Look.Size, Spacing: t.Look.Spacing, Color: finish.Color(t.Look.Ink), X: x, Y: y,
