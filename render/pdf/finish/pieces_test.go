@@ -59,6 +59,47 @@ func TestFontsAreComplete(t *testing.T) {
 	}
 }
 
+// Every code leads to the glyph that the font has for its character, and to the width of that glyph: text that is read right might look wrong.
+func TestCodesLeadToTheirGlyphs(t *testing.T) {
+	p, doc := sample(t, 1)
+	r := pdftest.Read(t, p.finished(doc))
+	seen := 0
+	for _, o := range r.Objects {
+		top, _ := o.(pdftest.Dict)
+		if top["Subtype"] != pdftest.Name("Type0") {
+			continue
+		}
+		cid := r.Dict(r.List(top["DescendantFonts"])[0])
+		_, name, _ := strings.Cut(string(top["BaseFont"].(pdftest.Name)), "-")
+		style := map[string]fonts.Style{"Regular": fonts.Regular, "Bold": fonts.Bold, "Italic": fonts.Italic}[name]
+		glyphs, widths := r.Streams[int(cid["CIDToGIDMap"].(pdftest.Ref))], map[int]float64{}
+		for list := r.List(cid["W"]); len(list) > 0; list = list[2:] {
+			for i, w := range list[1].([]any) {
+				widths[int(list[0].(float64))+i] = w.(float64)
+			}
+		}
+		_, table, _ := strings.Cut(string(r.Streams[int(top["ToUnicode"].(pdftest.Ref))]), "endcodespacerange")
+		for _, m := range regexp.MustCompile(`(?m)^<(..|....)><(....)>$`).FindAllStringSubmatch(table, -1) {
+			code, _ := strconv.ParseUint(m[1], 16, 16)
+			char, _ := strconv.ParseUint(m[2], 16, 16)
+			glyph, width := fonts.Glyph(style, rune(char))
+			if got := int(glyphs[2*code])<<8 | int(glyphs[2*code+1]); got != int(glyph) || widths[int(code)] != float64(width) {
+				t.Errorf("%v: code %s is glyph %d, %v wide, and the font has for %q glyph %d, %d wide", top["BaseFont"], m[1], got, widths[int(code)], rune(char), glyph, width)
+			}
+			if seen++; char < 0x7F && code != char || char >= 0x7F && code < 0x8000 {
+				t.Errorf("%q has the code %s", rune(char), m[1])
+			}
+		}
+		encoding := string(r.Streams[int(top["Encoding"].(pdftest.Ref))])
+		if !strings.Contains(encoding, "\n<00><7F>0\n<8000><80FF>32768\n<8100><81FF>33024\nendcidrange\n") {
+			t.Errorf("encoding %s", encoding)
+		}
+	}
+	if seen < 50 {
+		t.Errorf("only %d codes compared", seen)
+	}
+}
+
 // A block of a character table may hold 100 entries (Adobe technical note 5014), each code once, characters beyond 16 bits in two halves.
 func TestCharacterTable(t *testing.T) {
 	in := []byte("250 beginbfrange\n")

@@ -72,7 +72,7 @@ func kitOf(used *characters, pictures [][]byte) (*finish.Kit, error) {
 	used.complete()
 	sum := sha256.New()
 	for s := range used {
-		fmt.Fprintf(sum, "%q\n", string(used.of(fonts.Style(s))))
+		fmt.Fprintf(sum, "%s\n", string(used.of(fonts.Style(s))))
 	}
 	for _, png := range pictures {
 		fmt.Fprintf(sum, "%x\n", sha256.Sum256(png))
