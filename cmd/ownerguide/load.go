@@ -103,16 +103,16 @@ type ingredients struct {
 	ofWords   source.Findings
 }
 
-// load reads line and templates and prints their findings; the error is errFound if they
+// load reads line and templates, with other work beside it, and prints their findings; the error is errFound if they
 // cannot be used.
-func (c *commands) load(t *terminal.Terminal) (*guide.Maker, error) {
-	return c.reload(t, &ingredients{})
+func (c *commands) load(t *terminal.Terminal, beside ...func() error) (*guide.Maker, error) {
+	return c.reload(t, &ingredients{}, beside...)
 }
 
 // reload is load that keeps what is already in have, and stores what it reads there.
-func (c *commands) reload(t *terminal.Terminal, have *ingredients) (*guide.Maker, error) {
+func (c *commands) reload(t *terminal.Terminal, have *ingredients, beside ...func() error) (*guide.Maker, error) {
 	c.sayWhose(t, true)
-	err := parallel.Do(func() (err error) {
+	err := parallel.Do(append([]func() error{func() (err error) {
 		if have.line == nil {
 			have.line, have.ofLine, err = c.loadLine()
 		}
@@ -122,7 +122,7 @@ func (c *commands) reload(t *terminal.Terminal, have *ingredients) (*guide.Maker
 			have.templates, have.ofWords, err = c.loadTemplates()
 		}
 		return err
-	})
+	}}, beside...)...)
 	if err != nil {
 		return nil, terminal.AsUsage(err)
 	}

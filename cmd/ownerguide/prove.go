@@ -49,7 +49,7 @@ func (c *proveCommand) Run(cli *commands, t *terminal.Terminal) error {
 	defer debug.SetGCPercent(debug.SetGCPercent(400))
 	// A maker's whole line needs less than 400 MB: beyond that the collector runs more often.
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(400 << 20))
-	p := proof.Prove(proof.Subject{Line: m.Line, Texts: m.Templates.Texts(), Snapshot: m.Templates.Snapshot, Inspect: m.Templates.Pictures(), Limit: c.Limit, Trade: cli.trade(m), Inside: embedded.Holds})
+	p := proof.Prove(proof.Subject{Line: m.Line, Texts: m.Templates.Texts(), Snapshot: m.Templates.Snapshot(), Inspect: m.Templates.Pictures(), Limit: c.Limit, Trade: cli.trade(m), Inside: embedded.Holds})
 	if c.Format == "json" {
 		err = t.JSON(p)
 	} else {

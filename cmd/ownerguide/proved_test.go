@@ -103,7 +103,7 @@ func TestEmbeddedIsProved(t *testing.T) {
 	p.Program, p.Build = "", ""
 	now := deliver.Seal([]byte(p.Text()), "# Line and words that prove passed on when this file was made, by go test ./cmd/ownerguide -run TestEmbeddedIsProved -update: ", "")
 	if *update { // else TestEmbeddedLineIsProved of spec/proof does in the heavy tier
-		found := proof.Prove(proof.Subject{Line: m.Line, Texts: m.Templates.Texts(), Snapshot: m.Templates.Snapshot, Inspect: m.Templates.Pictures(), Limit: proof.DefaultLimit}).Findings()
+		found := proof.Prove(proof.Subject{Line: m.Line, Texts: m.Templates.Texts(), Snapshot: m.Templates.Snapshot(), Inspect: m.Templates.Pictures(), Limit: proof.DefaultLimit}).Findings()
 		if found.HasErrors() {
 			var b strings.Builder
 			_ = found.WriteText(&b)

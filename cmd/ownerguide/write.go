@@ -92,14 +92,8 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal.Termi
 	c.Out = cmp.Or(c.Out, cli.outFolder())
 	sheets, unread := input.ReadSheets(c.Sheets, in)
 	c.rules = cli.outputs(c.Force, namesOf(sheets)...)
-	var m *guide.Maker
 	var d *guide.Delivery
-	err := parallel.Do(func() (err error) {
-		if m, err = cli.load(t); err != nil {
-			return err
-		}
-		return cli.proveBefore(m)
-	}, func() error {
+	m, err := cli.load(t, func() error {
 		// Reading a large folder takes as long as reading the line, so do both at once. A new
 		// folder is not created for a line that may be refused.
 		if _, err := os.Lstat(filepath.Join(c.Out, output.RegisterFile)); err == nil && len(sheets) > 0 {
@@ -109,6 +103,9 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal.Termi
 	})
 	if d != nil {
 		defer d.Close()
+	}
+	if err == nil {
+		err = cli.proveBefore(m)
 	}
 	if err == nil {
 		err = t.SideFindings(unread)

@@ -51,11 +51,12 @@ func Load(program Program, proved func([]source.File) bool, layers ...source.Lay
 		}
 	}
 	t.Files = slices.Clone(l.folder.Files)
-	l.snapshot(layers[0]) // not among Files: guides do not depend on it
+	t.Snapshot = sync.OnceValue(func() source.File { return l.snapshot(layers[0]) }) // not among Files: guides do not depend on it
 	t.complete, t.Prescribed = sync.OnceFunc(l.complete), sync.OnceValue(t.findPrescribed)
 	if t.Proved = proved != nil && proved(t.Files); t.Proved {
 		return t, l.folder.Findings
 	}
+	t.Snapshot()
 	t.complete()
 	l.folder.Strays(nil)
 	return t, holesToTell(l.folder.Findings)
@@ -146,13 +147,14 @@ const SnapshotFile = "snapshot.txt"
 
 // snapshot reads the snapshot of the first layer: one of a lower layer does not describe the
 // templates of the maker.
-func (l *loader) snapshot(first source.Layer) {
-	if !slices.Contains(l.folder.Names(".", ".txt"), SnapshotFile) {
-		return
+func (l *loader) snapshot(first source.Layer) (file source.File) {
+	if slices.Contains(l.folder.Names(".", ".txt"), SnapshotFile) {
+		file, _ = l.folder.Read(SnapshotFile)
 	}
-	if file, ok := l.folder.Read(SnapshotFile); ok && file.Layer == first.Name {
-		l.templates.Snapshot = file
+	if file.Layer != first.Name {
+		return source.File{}
 	}
+	return file
 }
 
 // style reads the style sheet. It is inserted into the page unchanged, so it must not be

@@ -24,10 +24,10 @@ type Templates struct {
 	Files        []source.File // every file read, in order
 	Style        string        // style sheet of the page
 	Pictures     []source.File // the maker's own, not decoded
-	Snapshot     source.File   // what the texts of the first layer said when it was accepted; without data if it has none
 	Outline      []*Section    // the chapters, in order
 	Cautions     []Caution
 	Troubles     []Trouble
+	Snapshot     func() source.File       // what the texts of the first layer said when it was accepted; without data if it has none
 	Prescribed   func() []proof.Reference // references to prescribed texts, in order
 	Proved       bool                     // the files passed a proof and were not checked when they were read
 	Off          []proof.SwitchedOff      // what the line switches off

@@ -41,7 +41,7 @@ func TestEmbeddedLineIsProved(t *testing.T) {
 	if testenv.IsHeavy() {
 		limit = proof.DefaultLimit
 	}
-	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Snapshot: ts.Snapshot, Inspect: ts.Pictures(), Limit: limit})
+	p := proof.Prove(proof.Subject{Line: l, Texts: ts.Texts(), Snapshot: ts.Snapshot(), Inspect: ts.Pictures(), Limit: limit})
 	found := slices.DeleteFunc(p.Findings(), func(f source.Finding) bool { return !testenv.IsHeavy() && f.Code == "proof-unchecked" })
 	if found.HasErrors() {
 		t.Error(written(found))
@@ -68,7 +68,7 @@ func TestEmbeddedLineIsProved(t *testing.T) {
 // sees in one file what an owner reads about safety before and after.
 func TestSnapshotIsWhole(t *testing.T) {
 	_, ts := embedded()
-	kept := strings.Split(strings.TrimSpace(string(ts.Snapshot.Data)), "\n")
+	kept := strings.Split(strings.TrimSpace(string(ts.Snapshot().Data)), "\n")
 	for i, line := range ts.Texts().Snapshot() {
 		if i >= len(kept) || kept[i] != line {
 			t.Fatalf("templates/snapshot.txt:%d is not %q; when the change is meant:\ngo run ./cmd/ownerguide --templates templates prove --snapshot > templates/snapshot.txt", i+1, line)
@@ -83,7 +83,7 @@ func TestSnapshotTellsWhatIsLost(t *testing.T) {
 	dropped := slices.IndexFunc(texts.Passages, func(p proof.Passage) bool { return strings.HasPrefix(p.Kind, "```caution") })
 	texts.Passages = slices.Delete(slices.Clone(texts.Passages), dropped, dropped+1)
 	p := ts.Texts().Passages[dropped]
-	found := proof.Prove(proof.Subject{Line: l, Texts: &texts, Snapshot: ts.Snapshot, Limit: 1}).Findings()
+	found := proof.Prove(proof.Subject{Line: l, Texts: &texts, Snapshot: ts.Snapshot(), Limit: 1}).Findings()
 	want := fmt.Sprintf("%s no longer says %q", p.In, p.Kind)
 	if !slices.ContainsFunc(found, func(f source.Finding) bool { return f.Code == "proof-snapshot" && strings.Contains(f.Message, want) }) {
 		t.Errorf("nobody is told that %q is gone:\n%s", want, written(found))

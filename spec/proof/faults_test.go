@@ -236,7 +236,7 @@ func (b *bench) each(f fault, yield func(id string, x source.Finding) bool) {
 	if !more {
 		return
 	}
-	s := proof.Subject{Line: l, Texts: ts.Texts(), Snapshot: ts.Snapshot}
+	s := proof.Subject{Line: l, Texts: ts.Texts(), Snapshot: ts.Snapshot()}
 	settle := func() []proof.Failure { return proof.SettleWords(s, b.learned) }
 	if f.languages {
 		settle = func() []proof.Failure { return proof.Language(s.Line, s.Texts, "es") }

@@ -55,7 +55,7 @@ func told(t *testing.T, file, from, to string) source.Findings {
 	if findings.HasErrors() {
 		return findings
 	}
-	return proof.Changes(ts.Texts(), ts.Snapshot)
+	return proof.Changes(ts.Texts(), ts.Snapshot())
 }
 
 func TestFaultsInWordsAreTold(t *testing.T) {

@@ -13,6 +13,7 @@ import (
 
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
+	"ownerguide/spec/parallel"
 )
 
 // Painter paints the items of one document.
@@ -34,7 +35,11 @@ func New(width, height float64) *Painter { return &Painter{pages: finish.NewPage
 
 // Finish returns the finished file. The Painter must not be used afterwards.
 func (p *Painter) Finish(d finish.Document) ([]byte, error) {
-	kit, err := kitOf(&p.used, p.pictures)
+	var kit *finish.Kit
+	err := parallel.Do(func() (err error) {
+		kit, err = kitOf(&p.used, p.pictures)
+		return err
+	}, p.pages.Pack)
 	if err != nil {
 		return nil, fmt.Errorf("paint: %w", err)
 	}

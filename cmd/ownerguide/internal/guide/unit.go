@@ -43,7 +43,15 @@ type Maker struct {
 
 // NewMaker returns a Maker for a line from a folder with name lineName.
 func NewMaker(l *product.Line, words *render.Templates, lineName string) *Maker {
-	return &Maker{Line: l, Templates: words.ForLine(l), Inputs: record.Inputs{Line: lineDigest(l, lineName), Templates: templatesDigest(words)}, words: words,
+	var inputs record.Inputs
+	_ = parallel.Do(func() error {
+		inputs.Line = lineDigest(l, lineName)
+		return nil
+	}, func() error {
+		inputs.Templates = templatesDigest(words)
+		return nil
+	})
+	return &Maker{Line: l, Templates: words.ForLine(l), Inputs: inputs, words: words,
 		packed: packed(l), losses: lossesOf(l, words), earlier: &earlierLines{lines: map[string]*Maker{}}}
 }
 

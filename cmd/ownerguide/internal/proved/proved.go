@@ -9,6 +9,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"io"
 	"strings"
 	"time"
 
@@ -37,10 +38,16 @@ const seal = "# What ownerguide prove passed on; any other state has to be prove
 // Of returns the state of line and templates. It includes the digest of the program if that
 // is unreleased and shipped, the proof embedded in the program, is of another state.
 func Of(m *guide.Maker, lineName string, shipped []byte) (State, error) {
-	s := State{Program: guide.Version(),
-		Line: LineDigest(m.Line.Files, lineName), Words: WordsDigest(m.Templates.Files)}
-	if m.Templates.Snapshot.Data != nil {
-		s.Snapshot = digest([]source.File{m.Templates.Snapshot}, func(f source.File) string { return f.Name })
+	s, _ := Read(shipped)
+	s.Program, s.Build = guide.Version(), ""
+	if !m.Line.Proved {
+		s.Line = LineDigest(m.Line.Files, lineName)
+	}
+	if !m.Templates.Proved {
+		s.Words, s.Snapshot = WordsDigest(m.Templates.Files), ""
+		if snapshot := m.Templates.Snapshot(); snapshot.Data != nil {
+			s.Snapshot = WordsDigest([]source.File{snapshot})
+		}
 	}
 	var err error
 	if guide.Unreleased() && !s.Within(shipped) {
@@ -62,12 +69,14 @@ func WordsDigest(files []source.File) string {
 // digest returns a digest of files that does not depend on their location or line ends, nor
 // on duplicates in several layers.
 func digest(files []source.File, name func(source.File) string) string {
-	sum, met := sha256.New(), map[[sha256.Size]byte]bool{}
+	sum, one, met := sha256.New(), sha256.New(), map[string]bool{}
 	for _, f := range files {
-		one := sha256.Sum256(fmt.Appendf(nil, "%q %s", name(f), source.Text(f.Data)))
-		if !met[one] {
-			met[one] = true
-			_, _ = sum.Write(one[:])
+		one.Reset()
+		fmt.Fprintf(one, "%q ", name(f))
+		_, _ = one.Write(source.Text(f.Data))
+		if digest := string(one.Sum(nil)); !met[digest] {
+			met[digest] = true
+			_, _ = io.WriteString(sum, digest)
 		}
 	}
 	return hex.EncodeToString(sum.Sum(nil))
