@@ -35,12 +35,12 @@ func lazy(expression string) func() *regexp.Regexp {
 }
 
 func parseInto(text string, dim Dimension, into *float64) error {
-	if dim == DimLength {
+	if dim == DimLength && strings.ContainsAny(text, "'′’Ff") {
 		if m := feetInches().FindStringSubmatch(text); m != nil {
 			return parseFeet(m[1], m[2], into)
 		}
 	}
-	head := number().FindString(text)
+	head := leadingNumber(text)
 	if head == "" {
 		return fmt.Errorf("expected a number with its unit, such as %s", example(dim))
 	}
@@ -55,7 +55,7 @@ func parseInto(text string, dim Dimension, into *float64) error {
 	if !known || u.dim != dim {
 		return fmt.Errorf("the unit %q does not fit here; allowed: %s", symbol, strings.Join(symbols(dim), ", "))
 	}
-	if (u.symbol == "lb" || u.symbol == "kg") && thousands().MatchString(head) {
+	if (u.symbol == "lb" || u.symbol == "kg") && strings.Contains(head, ".") && thousands().MatchString(head) {
 		whole, rest, _ := strings.Cut(head, ".")
 		return fmt.Errorf("is it %s,%s %s or %s %s? Write thousands with a comma, and no more decimals than the scale shows", whole, rest, u.symbol,
 			strings.TrimRight(strings.TrimRight(head, "0"), "."), u.symbol)
@@ -69,6 +69,23 @@ func parseInto(text string, dim Dimension, into *float64) error {
 	}
 	*into = u.toBase(x)
 	return nil
+}
+
+// leadingNumber returns the number that a text begins with; empty if there is none.
+func leadingNumber(text string) string {
+	const digits = "0123456789"
+	rest := strings.TrimLeft(text, digits)
+	whole := len(text) - len(rest)
+	if after, point := strings.CutPrefix(rest, "."); point {
+		if decimals := len(after) - len(strings.TrimLeft(after, digits)); decimals > 0 && decimals < 10 {
+			rest = after[decimals:]
+		}
+	}
+	unit, spaced := strings.CutPrefix(rest, " ")
+	if whole > 0 && whole <= 12 && (rest == "" || spaced && unit == strings.TrimLeft(unit, digits)) {
+		return text[:len(text)-len(rest)] // nearly all are of this kind, and the expression takes as long as all else here
+	}
+	return number().FindString(text)
 }
 
 // plain parses a number without its unit.
