@@ -145,7 +145,7 @@ func init() {
 		Name:    "connector.pin",
 		Formula: "for each contact: what it does, the usual color of its wire and its place on the face",
 		Source:  fromLine,
-	}, func(e *Eval) (out []Member) {
+	}, func(e *Eval) (out []*Value) {
 		for i, pin := range fitted[product.Connector](e).Pins {
 			n := fmt.Sprint(i + 1)
 			for _, word := range []struct {

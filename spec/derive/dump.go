@@ -34,11 +34,11 @@ func init() {
 		Name: "dump.fill_depth", When: when("dump"), Round: quantity.Rounding{Side: quantity.Down, MetricStep: 10},
 		Formula: "weights.cargo_capacity ÷ (density × inside length × inside width), at most the height of the sides",
 		Source:  Source{Stated, "densities with their source as the product line gives them"},
-	}, func(e *Eval) []Member {
+	}, func(e *Eval) []*Value {
 		box := fitted[product.DumpBox](e)
 		capacity := Get(e, cargoCapacity)
 		long, wide, tall := Read(e, box.Long), Read(e, box.Wide), Read(e, box.Tall)
-		var out []Member
+		var out []*Value
 		for _, material := range e.Build.Line.Maker.Materials {
 			// Ids have hyphens, names of values underscores.
 			out = append(out, e.member(strings.ReplaceAll(material.Key, "-", "_"), func(e *Eval) any {

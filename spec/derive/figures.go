@@ -18,7 +18,7 @@ func init() {
 		{"at_most", "not to be passed", statedMost, func(f *product.Figure) source.Given[quantity.Any] { return f.Most }},
 		{"at_least", "to be reached", statedLeast, func(f *product.Figure) source.Given[quantity.Any] { return f.Least }},
 	} {
-		family(Decl{Name: f.name, Round: f.round, Formula: "figures of the maker's own that are " + f.what + ", as its parts state them", Source: fromPart}, func(e *Eval) (out []Member) {
+		family(Decl{Name: f.name, Round: f.round, Formula: "figures of the maker's own that are " + f.what + ", as its parts state them", Source: fromPart}, func(e *Eval) (out []*Value) {
 			met := map[string]bool{}
 			for _, p := range spec.All[*product.Plain](e.Build) {
 				for i := range p.Data.Figures {

@@ -86,7 +86,7 @@ var (
 
 func init() {
 	family(Decl{Name: "lamps.required", Engineer: true, Formula: "by width.overall and length.overall", Source: Source{Published, "49 CFR 571.108 Table I-b"}},
-		func(e *Eval) (out []Member) {
+		func(e *Eval) (out []*Value) {
 			for _, l := range requiredLamps(Get(e, widthOverall), Get(e, lengthOverall)) {
 				out = append(out, e.member(lampName(l.duty), func(*Eval) any { return l.count }))
 			}
@@ -94,11 +94,11 @@ func init() {
 		})
 
 	family(Decl{Name: "lamps.count", Formula: "lamps and reflectors fitted, by duty", Source: fromPart},
-		func(e *Eval) (out []Member) {
+		func(e *Eval) (out []*Value) {
 			fitted := fitted[product.Lamps](e).Fitted
 			for _, first := range fitted {
 				name := lampName(first.Duty.Value)
-				if slices.ContainsFunc(out, func(m Member) bool { return m.Suffix == name }) {
+				if slices.ContainsFunc(out, func(v *Value) bool { return v.Name == "lamps.count."+name }) {
 					continue
 				}
 				// A duty can be in several entries, one for each color or place.

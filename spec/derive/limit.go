@@ -239,13 +239,10 @@ func (r *run) entries(inputs []Input, seen map[Input]bool) (out []Input) {
 			continue
 		}
 		seen[id] = true
-		switch {
-		case in.Name == "":
+		if in.Name == "" {
 			out = append(out, in)
-		case declarations[in.Name] != nil:
-			if v := r.known(declarations[in.Name]).value; v != nil {
-				out = append(out, r.entries(v.Inputs, seen)...)
-			}
+		} else if v := r.find(in.Name); v != nil {
+			out = append(out, r.entries(v.Inputs, seen)...)
 		}
 	}
 	return out
@@ -325,7 +322,7 @@ func (vs *Values) ReservesOf(counts func(limit string) bool) map[source.Pos]Rese
 		if math.IsNaN(factor) || factor < 0 {
 			continue
 		}
-		for _, in := range vs.entriesOf(capacity.Input, map[string]bool{}) {
+		for _, in := range vs.run.entries([]Input{capacity.Input}, map[Input]bool{}) {
 			if old, met := rooms[in.At]; !met || factor/maxFactor < old.Factor/old.Max {
 				rooms[in.At] = Reserve{Path: in.Path, Text: in.Text, Factor: factor, Max: maxFactor}
 			}
@@ -339,18 +336,4 @@ func (vs *Values) ReservesOf(counts func(limit string) bool) map[source.Pos]Rese
 type Reserve struct {
 	Path, Text  string // of the entry
 	Factor, Max float64
-}
-
-// entriesOf returns the entries that a figure was calculated from.
-func (vs *Values) entriesOf(in Input, seen map[string]bool) (out []Input) {
-	if in.Name == "" {
-		return []Input{in}
-	}
-	if v := vs.find(in.Name); v != nil && !seen[in.Name] {
-		seen[in.Name] = true
-		for _, from := range v.Inputs {
-			out = append(out, vs.entriesOf(from, seen)...)
-		}
-	}
-	return out
 }

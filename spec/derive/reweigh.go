@@ -33,7 +33,8 @@ func (a *Assessment) Reweigh(b *spec.Build, wanted func(claim string) bool) *Ass
 	if !from.onWeight[carePlan] {
 		r.care = from.care
 	}
-	vs := &Values{run: r, partial: wanted != nil}
+	vs := &Values{run: r}
+	r.partial = wanted != nil
 	for _, v := range a.Values.list {
 		if !from.onWeight[v.Decl.Name] {
 			vs.list = append(vs.list, v)
@@ -41,21 +42,16 @@ func (a *Assessment) Reweigh(b *spec.Build, wanted func(claim string) bool) *Ass
 	}
 	kept := len(vs.list)
 	for name := range from.onWeight {
-		if d := declarations[name]; d != nil && (!vs.partial || wanted(name)) { // otherwise a limit, or the care
-			vs.add(r.result(d))
+		if d := declarations[name]; d != nil && (!r.partial || wanted(name)) { // otherwise a limit, or the care
+			vs.list = append(vs.list, r.result(d).values...)
 		}
 	}
 	r.conversions = from.conversions.Clone()
-	vs.convert(vs.list[kept:])
-	vs.sort()
-	if !vs.partial {
-		vs.Plan = *r.plan()
-	}
+	vs.complete(vs.list[kept:])
 	out := &Assessment{Values: vs, run: r}
-	var findings, unchecked source.Findings
 	for i, e := range from.checked {
 		claim := e.limit.claim
-		if vs.partial && !wanted(claim) {
+		if r.partial && !wanted(claim) {
 			continue
 		}
 		if from.onWeight[claim] {
@@ -65,15 +61,9 @@ func (a *Assessment) Reweigh(b *spec.Build, wanted func(claim string) bool) *Ass
 			r.dependsOn[claim] = r.dependsOn[claim].Union(from.dependsOn[claim])
 			out.Verdicts = append(out.Verdicts, a.Verdicts[i])
 		}
-		r.conclude(e, vs, &findings, &unchecked)
+		r.conclude(e, vs)
 	}
-	if !vs.partial {
-		findings.Add(r.ignored()...)
-	}
-	if !b.Faulty && !findings.HasErrors() {
-		findings.Add(unchecked...)
-	}
-	out.Findings = findings
+	out.Findings = r.concluded()
 	return out
 }
 

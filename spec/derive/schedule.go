@@ -72,7 +72,7 @@ func (r *run) plan() *Plan {
 			p := plan(r.build, func(name string) (quantity.Date, bool) { return evalAge(ages, name) })
 			r.care = &p
 		})
-		r.read = r.read[:ages.from]
+		ages.end()
 	}
 	r.readsWeight = r.readsWeight || r.onWeight[carePlan]
 	return r.care

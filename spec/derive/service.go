@@ -15,7 +15,7 @@ func init() {
 		Name: "service", Round: statedMost,
 		Formula: "for each task the shortest interval its fitted components ask for, in distance, months (and years where they come out even), loads and motor hours; whichever comes first",
 		Source:  Source{Stated, "the component makers' service entries in the product line"},
-	}, func(e *Eval) (out []Member) {
+	}, func(e *Eval) (out []*Value) {
 		e.eachInterval(func(t TaskInterval) {
 			if t.Interval.Every.Set {
 				out = append(out, readMember(e, t.Task+".distance", t.Interval.Every))
@@ -35,7 +35,7 @@ func init() {
 		Name: "first", Round: statedMost,
 		Formula: "for each task that is due once, early on, the distances on the unit at which it is",
 		Source:  Source{Practice, "the base list of tasks, unless the line gives its own"},
-	}, func(e *Eval) (out []Member) {
+	}, func(e *Eval) (out []*Value) {
 		e.eachTask(func(task *product.Task) {
 			for i, at := range task.At {
 				out = append(out, readMember(e, task.ID.Value+"."+strconv.Itoa(i+1), at))
@@ -47,7 +47,7 @@ func init() {
 		Name: "visit", When: when("dated"), Round: quantity.Rounding{Side: quantity.Down, Step: 10, MetricStep: 10},
 		Formula: "from delivery for 24 months: each task on the earlier of calendar and use since it was last done; tasks due within 14 days on the earliest of their days; distance and loads from the expected use, distance with driven_already",
 		Source:  Source{Arithmetic, "intervals of the product line and use expected by the buyer"},
-	}, func(e *Eval) (out []Member) {
+	}, func(e *Eval) (out []*Value) {
 		s, use := e.Build.Sheet, e.Build.Sheet.Use
 		var visits []Visit
 		e.Build.TraceDetached(func() { visits = e.run.plan().Visits })

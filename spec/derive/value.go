@@ -124,33 +124,31 @@ type declaration struct {
 	Decl
 	number  int // of the result in each run
 	compute func(*Eval) any
-	members func(*Eval) []Member
+	members func(*Eval) []*Value
 }
 
-// Member is one value of a family whose size depends on the unit, such as the visits of the
-// service schedule.
-type Member struct {
-	Suffix string // appended to the family's name after a dot
-	Exact  any    // as in [Value]
-	Inputs []Input
-}
-
-// member calculates one member. Its inputs are those it reads itself, after those that the
+// member calculates one value of a family whose size depends on the unit, such as the visits of the
+// service schedule; suffix is appended to the family's name after a dot. Its inputs are those it reads itself, after those that the
 // family has read before for all members.
-func (e *Eval) member(suffix string, compute func(*Eval) any) Member {
+func (e *Eval) member(suffix string, compute func(*Eval) any) *Value {
 	family := len(e.run.read)
 	defer func() { e.run.read = e.run.read[:family] }()
-	return Member{suffix, compute(e), slices.Clone(e.inputs())}
+	return e.value(e.of.Name+"."+suffix, compute)
+}
+
+// value calculates a value of the declaration.
+func (e *Eval) value(name string, compute func(*Eval) any) *Value {
+	return &Value{Decl: &e.of.Decl, Name: name, Exact: compute(e), Inputs: slices.Clone(e.inputs())}
 }
 
 // readMember returns a member with the value of one entry.
-func readMember[T any](e *Eval, suffix string, g source.Given[T]) Member {
+func readMember[T any](e *Eval, suffix string, g source.Given[T]) *Value {
 	return e.member(suffix, func(e *Eval) any { return Read(e, g) })
 }
 
 // family registers values whose number depends on the unit: Decl.Name is their common
 // prefix.
-func family(d Decl, members func(*Eval) []Member) { register(&declaration{Decl: d, members: members}) }
+func family(d Decl, members func(*Eval) []*Value) { register(&declaration{Decl: d, members: members}) }
 
 func register(d *declaration) *declaration {
 	if _, twice := declarations[d.Name]; twice {
@@ -191,9 +189,10 @@ var sorted = sync.OnceValue(func() []*declaration {
 type Eval struct {
 	Build   *spec.Build
 	run     *run
-	from    int       // its inputs begin here in those of the run
-	limit   *Limit    // the limit being checked; nil while a value is calculated
-	margins []*Margin // of the limit
+	from    int          // its inputs begin here in those of the run
+	of      *declaration // what is being calculated; nil while a limit is checked
+	limit   *Limit       // the limit being checked
+	margins []*Margin    // of the limit
 	found   []source.Finding
 	onSums  bool   // the limit reads a value that was calculated from the sums of option weights; only noted for an assessment
 	reason  string // why the value cannot be calculated; empty if it can
@@ -209,8 +208,11 @@ type run struct {
 	strokeOf strokeOf
 	stroke   []step // worked out last
 
+	partial     bool                  // only what is wanted is calculated, and the rest when it is looked up, without printed texts
 	conversions *quantity.Conversions // nil until all values are known
 	checked     []*Eval               // evaluations of the limits
+	findings    source.Findings       // of the limits
+	unchecked   source.Findings       // of those that could not be checked
 	onSums      map[string]bool       // for an assessment: the values of which it is known whether they were calculated from the sums of option weights
 
 	readsWeight bool                      // the current calculation has read the unit's options
@@ -223,20 +225,11 @@ type run struct {
 
 // result is what became of a declaration.
 type result struct {
-	value   *Value   // nil if it is absent, and for a family
-	members []*Value // of a family
-	absent  string   // why it could not be calculated
-	state   resultState
+	underWay, done bool
+	unfit          bool     // not for this build
+	values         []*Value // none if it is absent; several are of a family
+	absent         string   // why it could not be calculated
 }
-
-type resultState int
-
-const (
-	unknown resultState = iota
-	underWay
-	unfit // not for this build
-	done
-)
 
 func newRun(b *spec.Build) *run {
 	return &run{build: b, results: make([]result, len(declarations)),
@@ -246,8 +239,11 @@ func newRun(b *spec.Build) *run {
 // eval returns an Eval for a value.
 func (r *run) eval() *Eval { return &Eval{Build: r.build, run: r, from: len(r.read)} }
 
-// inputs returns what the evaluation has read so far, until the next one reads something.
+// inputs returns what the evaluation has read so far. They stay until it ends.
 func (e *Eval) inputs() []Input { return e.run.read[e.from:] }
+
+// end ends the evaluation.
+func (e *Eval) end() { e.run.read = e.run.read[:e.from] }
 
 // reads records inputs.
 func (e *Eval) reads(inputs ...Input) { e.run.read = append(e.run.read, inputs...) }
@@ -340,71 +336,86 @@ func (e *Eval) attempt(run func()) (complete bool) {
 
 // value returns a value, calculated on first use.
 func (r *run) value(d *declaration) *Value {
-	if d.compute == nil {
-		panic("derive: " + d.Name + " is a family; read its members through Values")
+	if values := r.result(d).values; values != nil {
+		return values[0]
 	}
-	return r.result(d).value
+	return nil
 }
 
 // result returns what becomes of a declaration.
 func (r *run) result(d *declaration) *result {
 	own := &r.results[d.number]
-	if own.state == unknown && r.from != nil && !r.from.onWeight[d.Name] && r.from.results[d.number].state > underWay {
-		*own, r.dependsOn[d.Name] = r.from.results[d.number], r.from.dependsOn[d.Name]
+	if known := r.known(d); known.done && !own.done {
+		*own, r.dependsOn[d.Name] = *known, r.from.dependsOn[d.Name]
 	}
-	switch own.state {
-	case underWay:
+	switch {
+	case own.underWay:
 		panic("derive: value depends on itself: " + d.Name)
-	case unknown:
-		own.state = underWay
-		r.trace(d.Name, func() { *own = r.calculate(d) })
-	default:
+	case own.done:
 		r.readsWeight = r.readsWeight || r.onWeight[d.Name]
 		r.build.DependOn(r.dependsOn[d.Name])
+	default:
+		own.underWay = true
+		r.trace(d.Name, func() { *own = r.calculate(d) })
 	}
 	return own
 }
 
 // calculate calculates a value, or the members of a family.
 func (r *run) calculate(d *declaration) result {
-	if !d.When.Holds(r.build.Has) {
-		return result{state: unfit}
+	own := result{done: true, unfit: !d.When.Holds(r.build.Has)}
+	if own.unfit {
+		return own
 	}
-	e, own := r.eval(), result{state: done}
-	var members []Member
-	switch {
-	case !e.attempt(func() {
+	e := r.eval()
+	e.of = d
+	if !e.attempt(func() {
 		if d.members != nil {
-			members = d.members(e)
+			own.values = d.members(e)
 		} else {
-			own.value = &Value{Decl: &d.Decl, Name: d.Name, Exact: d.compute(e), Inputs: slices.Clone(e.inputs())}
+			own.values = []*Value{e.value(d.Name, d.compute)}
 		}
-	}):
+	}) {
 		own.absent = e.reason
-	case d.members != nil:
-		values := make([]Value, len(members))
-		for i, m := range members {
-			values[i] = Value{Decl: &d.Decl, Name: d.Name + "." + m.Suffix, Exact: m.Exact, Inputs: m.Inputs}
-			own.members = append(own.members, &values[i])
-		}
 	}
-	r.read = r.read[:e.from]
+	e.end()
 	return own
 }
 
 // known returns what became of a declaration, without calculating it.
 func (r *run) known(d *declaration) *result {
 	own := &r.results[d.number]
-	if own.state == unknown && r.from != nil && !r.from.onWeight[d.Name] {
+	if !own.done && !own.underWay && r.from != nil && !r.from.onWeight[d.Name] {
 		return r.from.known(d)
 	}
 	return own
 }
 
+// find returns a value by name; nil if there is none.
+func (r *run) find(name string) *Value {
+	d := declarationOf(name)
+	if d == nil || r == nil {
+		return nil
+	}
+	known := r.known(d)
+	if r.partial && !known.done {
+		known = r.result(d)
+	}
+	i := slices.IndexFunc(known.values, func(v *Value) bool { return v.Name == name })
+	if i < 0 {
+		return nil
+	}
+	v := known.values[i]
+	if v.conversions == nil {
+		v.conversions = r.conversions
+	}
+	return v
+}
+
 // whyAbsent returns why a value is absent.
 func (r *run) whyAbsent(d *declaration) string {
 	known := r.known(d)
-	if known.state == unfit {
+	if known.unfit {
 		return "not for this build (" + d.When.String() + ")"
 	}
 	return known.absent
@@ -417,35 +428,24 @@ func Evaluate(b *spec.Build) (*Values, source.Findings) { return newRun(b).evalu
 
 // evaluate calculates the values and limits whose claims are wanted; nil stands for all.
 func (r *run) evaluate(wanted func(claim string) bool) (*Values, source.Findings) {
-	b := r.build
-	vs := &Values{run: r, partial: wanted != nil}
+	vs := &Values{run: r}
+	r.partial = wanted != nil
 	for _, d := range sorted() {
-		if !vs.partial || wanted(d.Name) {
-			vs.add(r.result(d))
+		if !r.partial || wanted(d.Name) {
+			vs.list = append(vs.list, r.result(d).values...)
 		}
 	}
-	vs.sort()
-	r.conversions = quantity.NewConversions(b.Print().System)
-	vs.convert(vs.list)
-	if !vs.partial {
-		vs.Plan = *r.plan()
-	}
-	var findings, unchecked source.Findings
+	r.conversions = quantity.NewConversions(r.build.Print().System)
+	vs.complete(vs.list)
 	for _, l := range sortedLimits() {
-		if vs.partial && !wanted(LimitClaim+l.ID) {
+		if r.partial && !wanted(l.claim) {
 			continue
 		}
 		if e := r.check(l); e != nil {
-			r.conclude(e, vs, &findings, &unchecked)
+			r.conclude(e, vs)
 		}
 	}
-	if !vs.partial {
-		findings.Add(r.ignored()...)
-	}
-	if !b.Faulty && !findings.HasErrors() {
-		findings.Add(unchecked...)
-	}
-	return vs, findings
+	return vs, r.concluded()
 }
 
 // check checks a limit; nil if it does not apply to the build.
@@ -460,20 +460,31 @@ func (r *run) check(l *Limit) (e *Eval) {
 		if r.onSums != nil {
 			e.onSums = slices.ContainsFunc(e.inputs(), func(in Input) bool { return r.isOnSums(in.Name) })
 		}
-		r.read = r.read[:e.from]
+		e.end()
 	})
 	return e
 }
 
 // conclude records the findings of a limit.
-func (r *run) conclude(e *Eval, vs *Values, findings, unchecked *source.Findings) {
+func (r *run) conclude(e *Eval, vs *Values) {
 	r.checked = append(r.checked, e)
 	if e.reason == "" {
-		findings.Add(e.found...)
+		r.findings.Add(e.found...)
 		vs.margins = append(vs.margins, e.margins...)
 		return
 	}
 	f := e.limit.Code().At(r.build.Sheet.Model.At, "cannot be checked: %s", e.reason)
 	f.Severity = source.Error
-	unchecked.Add(f)
+	r.unchecked.Add(f)
+}
+
+// concluded returns the findings of all limits.
+func (r *run) concluded() source.Findings {
+	if !r.partial {
+		r.findings.Add(r.ignored()...)
+	}
+	if !r.build.Faulty && !r.findings.HasErrors() {
+		r.findings.Add(r.unchecked...)
+	}
+	return r.findings
 }

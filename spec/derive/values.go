@@ -14,8 +14,7 @@ type Values struct {
 
 	Plan Plan // the schedule of the unit
 
-	run     *run
-	partial bool // other values are calculated when they are looked up, and have no printed text
+	run *run
 }
 
 // Margins returns every comparison made by the limits, sorted by code; those of one code are in
@@ -28,10 +27,10 @@ func (vs *Values) All() []*Value { return vs.list }
 // Lookup returns a value by name. For a watched build it records only that the caller assumes that the value exists; see DependOnValue.
 func (vs *Values) Lookup(name string) (v *Value, ok bool) {
 	if vs.run == nil || !vs.run.build.IsWatched() {
-		v = vs.find(name)
+		v = vs.run.find(name)
 		return v, v != nil
 	}
-	vs.run.build.TraceDetached(func() { v = vs.find(name) })
+	vs.run.build.TraceDetached(func() { v = vs.run.find(name) })
 	if v == nil || !vs.run.build.AssumeExists(name) {
 		vs.DependOnValue(name)
 	}
@@ -41,36 +40,11 @@ func (vs *Values) Lookup(name string) (v *Value, ok bool) {
 // DependOnValue records that the caller of Lookup depends on the value itself, and not only on its existence.
 func (vs *Values) DependOnValue(name string) { vs.run.build.DependOn(vs.run.existenceDependsOn(name)) }
 
-// find returns a value; nil if there is none.
-func (vs *Values) find(name string) *Value {
-	v := vs.known(name)
-	if v == nil && vs.partial {
-		if d := declarationOf(name); d != nil {
-			vs.run.result(d)
-			v = vs.known(name)
-		}
-	}
-	if v != nil && v.conversions == nil {
-		v.conversions = vs.run.conversions
-	}
-	return v
-}
-
-// known returns a value that was calculated before.
-func (vs *Values) known(name string) *Value {
+// Has reports whether a value has been calculated, without recording a dependency.
+func (vs *Values) Has(name string) bool {
 	d := declarationOf(name)
-	if d == nil || vs.run == nil {
-		return nil
-	}
-	known := vs.run.known(d)
-	if i := slices.IndexFunc(known.members, func(v *Value) bool { return v.Name == name }); i >= 0 {
-		return known.members[i]
-	}
-	return known.value
+	return d != nil && slices.ContainsFunc(vs.run.known(d).values, func(v *Value) bool { return v.Name == name })
 }
-
-// Has reports whether there is a value, without recording a dependency.
-func (vs *Values) Has(name string) bool { return vs.known(name) != nil }
 
 // Family returns the values whose names equal prefix, or begin with it and a dot.
 func (vs *Values) Family(prefix string) (out []*Value) {
@@ -96,16 +70,13 @@ func (vs *Values) WhyAbsent(name string) string {
 	return ""
 }
 
-// add adds a result.
-func (vs *Values) add(r *result) {
-	if r.value != nil {
-		vs.list = append(vs.list, r.value)
-	}
-	vs.list = append(vs.list, r.members...)
-}
-
-func (vs *Values) sort() {
+// complete sorts the values, decides how fresh ones are converted, and adds the schedule.
+func (vs *Values) complete(fresh []*Value) {
+	vs.convert(fresh)
 	slices.SortFunc(vs.list, func(a, b *Value) int { return strings.Compare(a.Name, b.Name) })
+	if !vs.run.partial {
+		vs.Plan = *vs.run.plan()
+	}
 }
 
 // convert decides how fresh figures of the unit are converted, and updates their texts where
@@ -123,11 +94,8 @@ func (vs *Values) convert(fresh []*Value) {
 	}
 	for _, v := range fresh {
 		for i, in := range v.Inputs {
-			if in.Name == "" || in.Text != "" {
-				continue
-			}
-			if used := vs.known(in.Name); used != nil {
-				v.Inputs[i].Text = used.text
+			if in.Name != "" && in.Text == "" {
+				v.Inputs[i].Text = vs.run.known(declarations[in.Name]).values[0].text
 			}
 		}
 	}

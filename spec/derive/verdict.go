@@ -52,7 +52,7 @@ func (r *run) verdict(e *Eval) Verdict {
 		r.dependsOn[e.limit.claim] = r.dependsOn[e.limit.claim].Union(r.build.TraceReads(func() {
 			ways.attempt(func() { v.Ways = e.limit.Ways(ways) })
 		}))
-		r.read = r.read[:ways.from]
+		ways.end()
 	}
 	return v
 }
@@ -62,7 +62,7 @@ func (a *Assessment) WaysOf(name string) (ways []bool) {
 	if d := declarations[name]; d != nil && d.Ways != nil {
 		e := a.run.eval()
 		e.attempt(func() { ways = d.Ways(e) })
-		a.run.read = a.run.read[:e.from]
+		e.end()
 	}
 	return ways
 }
@@ -73,8 +73,10 @@ func (r *run) isOnSums(name string) bool {
 		return is
 	}
 	r.onSums[name] = false
-	if d := declarations[name]; d != nil && r.results[d.number].value != nil {
-		r.onSums[name] = slices.ContainsFunc(r.results[d.number].value.Inputs, func(in Input) bool { return r.isOnSums(in.Name) })
+	if d := declarations[name]; d != nil {
+		for _, v := range r.results[d.number].values {
+			r.onSums[name] = slices.ContainsFunc(v.Inputs, func(in Input) bool { return r.isOnSums(in.Name) })
+		}
 	}
 	return r.onSums[name]
 }

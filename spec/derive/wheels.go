@@ -63,7 +63,7 @@ var (
 
 func init() {
 	family(Decl{Name: "wheels.stage", Round: asStated, Formula: "torque of each round of tightening, the last one wheels.torque", Source: fromPart},
-		func(e *Eval) (out []Member) {
+		func(e *Eval) (out []*Value) {
 			for i, s := range fitted[product.Wheel](e).Stages {
 				out = append(out, readMember(e, strconv.Itoa(i+1), s))
 			}
