@@ -117,9 +117,12 @@ func (b *Build) TraceDetached(work func()) (read OptionSet) {
 	return read
 }
 
-// Subclaim is Claim within another claim. The subclaim also depends on everything read before by the
+// Within stands between the name of a claim and that of a thing it is about.
+const Within = "/"
+
+// Subclaim is Claim for one thing within another claim. The subclaim also depends on everything read before by the
 // enclosing claim, which decides whether it is made.
-func (b *Build) Subclaim(name string, work func()) {
+func (b *Build) Subclaim(claim, thing string, work func()) {
 	w := b.watch
 	if w == nil {
 		work()
@@ -127,6 +130,7 @@ func (b *Build) Subclaim(name string, work func()) {
 	}
 	outer := w.now
 	work()
+	name := claim + Within + thing
 	w.claims[name] = w.claims[name].Union(w.now)
 	w.now = outer
 }

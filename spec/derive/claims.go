@@ -11,16 +11,13 @@ import (
 // "limit ID", or a subclaim of it about one thing as "limit ID/thing". For a watched build the
 // options that each claim depends on are recorded.
 
-const (
-	// LimitClaim is the prefix of claims of limits.
-	LimitClaim = "limit "
-	within     = "/"
-)
+// LimitClaim is the prefix of claims of limits.
+const LimitClaim = "limit "
 
 // MainClaim returns the claim of which another is a subclaim; it decides whether the subclaim
 // is made. ok is false if the claim is not a subclaim.
 func MainClaim(claim string) (main string, ok bool) {
-	main, _, ok = strings.Cut(claim, within)
+	main, _, ok = strings.Cut(claim, spec.Within)
 	return main, ok
 }
 
@@ -31,7 +28,7 @@ func ClaimOf(value string) string {
 		return value
 	}
 	thing, _, _ := strings.Cut(strings.TrimPrefix(value, family+"."), ".")
-	return family + within + thing
+	return family + spec.Within + thing
 }
 
 // Claims returns the claims of a watched build with the options they depend on. The schedule is not a claim: the

@@ -91,7 +91,7 @@ func each[T any](e *Eval, do func(*T)) {
 // subclaim calls do as a subclaim of the current claim. Nothing else of the limit or value may depend on its effects.
 func (e *Eval) subclaim(name string, do func()) {
 	n := len(e.run.tracing)
-	e.Build.Subclaim(e.run.tracing[n-1]+within+name, func() { e.attempt(do) })
+	e.Build.Subclaim(e.run.tracing[n-1], name, func() { e.attempt(do) })
 }
 
 // hasPart reports whether the unit has a part of a type, without reading any.

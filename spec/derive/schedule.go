@@ -110,7 +110,7 @@ func plan(b *spec.Build, age func(value string) (quantity.Date, bool)) Plan {
 	}
 	slices.SortStableFunc(p.Rules, func(x, y Rule) int { return cmp.Compare(x.first(), y.first()) })
 	if b.Has("dated") {
-		p.Visits = visits(b, rate, age)
+		p.Visits = visits(b, rate, duties(b, rate, age))
 	}
 	return p
 }
@@ -160,13 +160,6 @@ func shorter[T cmp.Ordered](a, b source.Given[T]) source.Given[T] {
 	return a
 }
 
-// visits returns the visits from delivery to the end of the plan. A task's next due date is
-// counted from the day it was done, not from the day it was due, so that no gap is longer than
-// the interval.
-func visits(b *spec.Build, r rates, age func(string) (quantity.Date, bool)) []Visit {
-	return scheduleVisits(b, r, duties(b, r, age))
-}
-
 // dueTask is a task with its duties.
 type dueTask struct {
 	id      string
@@ -188,18 +181,15 @@ func (t *dueTask) next(r rates, end quantity.Date) {
 	}
 }
 
-// present reports whether any component that needs the task is on the unit on a day.
-func (t *dueTask) present(on quantity.Date) bool {
-	return slices.ContainsFunc(t.duties, func(d *duty) bool { return !on.Before(d.starts) && (d.ends.IsZero() || on.Before(d.ends)) })
-}
-
-// scheduleVisits returns the days on which duties are due.
-func scheduleVisits(b *spec.Build, r rates, duties []duty) []Visit {
+// visits returns the visits from delivery to the end of the plan. A task's next due date is
+// counted from the day it was done, not from the day it was due, so that no gap is longer than
+// the interval.
+func visits(b *spec.Build, r rates, duties []duty) []Visit {
 	start := b.Sheet.Delivered.Value
 	end := start.AddMonths(planMonths)
-	var tasks []*dueTask
+	var tasks []dueTask
 	for _, task := range b.Line.Tasks {
-		t := &dueTask{id: task.ID.Value}
+		t := dueTask{id: task.ID.Value}
 		for i := range duties {
 			if duties[i].task == t.id {
 				t.duties = append(t.duties, &duties[i])
@@ -210,6 +200,7 @@ func scheduleVisits(b *spec.Build, r rates, duties []duty) []Visit {
 		}
 	}
 	var out []Visit
+	var reasons []Input // of the current visit
 	for {
 		var first quantity.Date
 		for _, t := range tasks {
@@ -225,19 +216,22 @@ func scheduleVisits(b *spec.Build, r rates, duties []duty) []Visit {
 		v.Distance = quantity.Miles(r.already + days*r.miles)
 		v.Loads = int(math.Floor(days*r.loads + 1e-9))
 		now := v.day()
-		for _, t := range tasks {
+		for i := range tasks {
+			t := &tasks[i]
+			present := func(d *duty) bool { return !first.Before(d.starts) && (d.ends.IsZero() || first.Before(d.ends)) }
 			// A component that is not on the unit yet cannot be serviced early.
-			if t.day.IsZero() || first.DaysUntil(t.day) > gatherDays || !t.present(first) {
+			if t.day.IsZero() || first.DaysUntil(t.day) > gatherDays || !slices.ContainsFunc(t.duties, present) {
 				continue
 			}
 			v.Tasks = append(v.Tasks, t.id)
-			if !t.last.IsZero() && !slices.Contains(v.reasons, t.since) {
-				v.reasons = append(v.reasons, t.since)
+			if !t.last.IsZero() && !slices.Contains(reasons, t.since) {
+				reasons = append(reasons, t.since)
 			}
-			v.reasons = append(v.reasons, t.because.reason(r, t.last, t.day))
+			reasons = append(reasons, t.because.reason(r, t.last, t.day))
 			t.last, t.since = first, now
 			t.next(r, end)
 		}
+		v.reasons, reasons = slices.Clone(reasons), reasons[:0]
 		out = append(out, v)
 	}
 }
@@ -257,7 +251,7 @@ func (r *run) noteVisits(e *Eval) {
 			byTask[d.task] = append(byTask[d.task], d)
 		}
 		for task, duties := range byTask {
-			alone[task] = len(scheduleVisits(b, rate, duties))
+			alone[task] = len(visits(b, rate, duties))
 		}
 		r.plan()
 	})

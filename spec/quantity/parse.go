@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"regexp"
@@ -176,7 +177,9 @@ func (d Date) Time() time.Time { return time.Date(d.Year, d.Month, d.Day, 0, 0, 
 func (d Date) String() string { return d.Time().Format(time.DateOnly) }
 
 // Before reports whether d is an earlier day than e.
-func (d Date) Before(e Date) bool { return d.Time().Before(e.Time()) }
+func (d Date) Before(e Date) bool {
+	return cmp.Or(cmp.Compare(d.Year, e.Year), cmp.Compare(d.Month, e.Month), cmp.Compare(d.Day, e.Day)) < 0
+}
 
 // AddDays returns the day n days later.
 func (d Date) AddDays(n int) Date { return DateOf(d.Time().AddDate(0, 0, n)) }
