@@ -1,10 +1,10 @@
 package derive
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
-	"sync"
 	"time"
 
 	"ownerguide/spec/logic"
@@ -43,23 +43,20 @@ func (l *Limit) Code() source.Code {
 	return source.Code{ID: l.ID, Severity: l.Severity, Protects: l.Protects}
 }
 
-// limits are all limits. They are registered during package initialization and immutable
+// limits are all limits, sorted by id. They are registered during package initialization and immutable
 // afterwards.
 var limits []*Limit
 
 // limit registers a check. It must be called during package initialization.
 func limit(l Limit) *Limit {
 	l.claim = LimitClaim + l.ID
-	limits = append(limits, &l)
+	at := slices.IndexFunc(limits, func(other *Limit) bool { return other.ID > l.ID })
+	if at < 0 {
+		at = len(limits)
+	}
+	limits = slices.Insert(limits, at, &l)
 	return &l
 }
-
-// sortedLimits returns all limits, sorted by id.
-var sortedLimits = sync.OnceValue(func() []*Limit {
-	list := slices.Clone(limits)
-	slices.SortStableFunc(list, func(a, b *Limit) int { return strings.Compare(a.ID, b.ID) })
-	return list
-})
 
 // Codes returns the codes of the findings this package can report, sorted by id.
 func Codes() []source.Code {
@@ -158,6 +155,8 @@ type Margin struct {
 	Spare float64  // from Need to Have on the safe side, in percent of Need; negative if violated, NaN if not meaningful
 	Kept  bool
 	Of    quantity.Dimension // dimension of what is compared; [quantity.DimCount] for counts
+
+	maxReserve float64 // of the limit
 }
 
 // Used returns the utilization: what is needed divided by what there is, whichever side of the
@@ -200,7 +199,7 @@ func (e *Eval) compare(have figure, o Order, need figure) (kept bool) {
 	if q, ok := have.exact.(quantity.Quantity); ok {
 		dimension = q.Dimension()
 	}
-	e.margins = append(e.margins, &Margin{e.limit.Code(), Compared{have.Input, have.exact}, o, Compared{need.Input, need.exact}, spare, kept, dimension})
+	e.margins = append(e.margins, &Margin{e.limit.Code(), Compared{have.Input, have.exact}, o, Compared{need.Input, need.exact}, spare, kept, dimension, cmp.Or(e.limit.MaxReserve, 2)})
 	return kept
 }
 
@@ -297,34 +296,23 @@ func wrong[T any](e *Eval, g source.Given[T], format string, args ...any) source
 
 // Reserves returns the reserve of each entry of a component that a limit compares with a demand.
 // If several limits use an entry, the smallest counts, and all entries of a figure have the
-// reserve of the figure.
-func (vs *Values) Reserves() map[source.Pos]Reserve {
-	return vs.ReservesOf(func(string) bool { return true })
-}
-
-// ReservesOf is Reserves for some limits only.
-func (vs *Values) ReservesOf(counts func(limit string) bool) map[source.Pos]Reserve {
+// reserve of the figure. Counts says which limits count; nil stands for all.
+func (vs *Values) Reserves(counts func(limit string) bool) map[source.Pos]Reserve {
 	rooms := map[source.Pos]Reserve{}
 	for _, m := range vs.margins {
-		if !counts(m.Code.ID) {
+		if counts != nil && !counts(m.Code.ID) {
 			continue
 		}
 		capacity, factor := m.Have, 1+m.Spare/100
 		if m.Order == AtMost || m.Order == Below {
 			capacity, factor = m.Need, 1/(1-m.Spare/100)
 		}
-		maxFactor := 2.0
-		for _, l := range limits {
-			if l.ID == m.Code.ID && l.MaxReserve > 0 {
-				maxFactor = l.MaxReserve
-			}
-		}
 		if math.IsNaN(factor) || factor < 0 {
 			continue
 		}
 		for _, in := range vs.run.entries([]Input{capacity.Input}, map[Input]bool{}) {
-			if old, met := rooms[in.At]; !met || factor/maxFactor < old.Factor/old.Max {
-				rooms[in.At] = Reserve{Path: in.Path, Text: in.Text, Factor: factor, Max: maxFactor}
+			if old, met := rooms[in.At]; !met || factor/m.maxReserve < old.Factor/old.Max {
+				rooms[in.At] = Reserve{Path: in.Path, Text: in.Text, Factor: factor, Max: m.maxReserve}
 			}
 		}
 	}

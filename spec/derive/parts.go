@@ -57,12 +57,9 @@ func (e *Eval) markRead(p *spec.Fitting) {
 	if e.limit != nil {
 		parts = e.run.inLimits
 	}
-	parts.all[p] = true
+	parts[p] = parts[p] || !e.run.readsWeight
 	if n := len(e.run.tracing); n > 0 && e.Build.IsWatched() {
 		e.run.readBy[p] = append(e.run.readBy[p], e.run.tracing[n-1])
-	}
-	if !e.run.readsWeight {
-		parts.anyWeight[p] = true
 	}
 }
 
@@ -144,15 +141,15 @@ var partIgnoredCode = source.Code{ID: PartIgnored, Severity: source.Error,
 // ignored returns a finding for each part that no value reads although values read another part of its kind. If
 // no value reads the kind, what limits read counts instead.
 func (r *run) ignored() (findings source.Findings) {
-	for _, parts := range []map[*spec.Fitting]bool{r.inValues.all, r.inLimits.all} {
+	for _, parts := range []partsRead{r.inValues, r.inLimits} {
 		seen := map[string]*spec.Fitting{}
 		for _, p := range r.build.Parts() {
-			if parts[p] && seen[p.Kind] == nil {
+			if parts.has(p) && seen[p.Kind] == nil {
 				seen[p.Kind] = p
 			}
 		}
 		for _, p := range r.build.Parts() {
-			if other := seen[p.Kind]; other != nil && !parts[p] && !r.inValues.all[p] {
+			if other := seen[p.Kind]; other != nil && !parts.has(p) && !r.inValues.has(p) {
 				hint := "describe parts that are alike as one component with their count; others of the kind cannot be told apart yet"
 				if p.Kind == "jack" {
 					hint = "the steps to raise and lower the front are told of one kind of jack: two alike are one component with count: 2, and apart: true where each has a handle; " +

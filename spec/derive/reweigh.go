@@ -29,7 +29,7 @@ func (a *Assessment) Reweigh(b *spec.Build, wanted func(claim string) bool) *Ass
 	from := a.run
 	r := assessing(b)
 	r.from, r.strokeOf, r.stroke = from, from.strokeOf, from.stroke
-	r.inValues.all, r.inLimits.all = maps.Clone(from.inValues.anyWeight), maps.Clone(from.inLimits.anyWeight)
+	r.inValues, r.inLimits = from.inValues.forAny(), from.inLimits.forAny()
 	if !from.onWeight[carePlan] {
 		r.care = from.care
 	}
@@ -112,8 +112,14 @@ func (e *Eval) eachOption(do func(spec.ChosenOption)) {
 	}
 }
 
-// partsRead is the parts that were read, and those of them that are read for any weights of the
-// options.
-type partsRead struct{ all, anyWeight map[*spec.Fitting]bool }
+// partsRead is the parts that were read, and whether they are read for any weights of the options.
+type partsRead map[*spec.Fitting]bool
 
-func newPartsRead() partsRead { return partsRead{map[*spec.Fitting]bool{}, map[*spec.Fitting]bool{}} }
+func (p partsRead) has(f *spec.Fitting) bool { _, read := p[f]; return read }
+
+// forAny returns those that are read for any weights.
+func (p partsRead) forAny() partsRead {
+	out := maps.Clone(p)
+	maps.DeleteFunc(out, func(_ *spec.Fitting, any bool) bool { return !any })
+	return out
+}

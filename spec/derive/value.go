@@ -202,8 +202,8 @@ type run struct {
 	build    *spec.Build
 	results  []result  // by number of the declaration
 	read     []Input   // by the evaluations under way, the innermost last
-	inValues partsRead // parts read by some value
-	inLimits partsRead // parts read by some limit
+	inValues partsRead // by some value
+	inLimits partsRead // by some limit
 	care     *Plan     // nil until calculated
 	strokeOf strokeOf
 	stroke   []step // worked out last
@@ -233,7 +233,7 @@ type result struct {
 
 func newRun(b *spec.Build) *run {
 	return &run{build: b, results: make([]result, len(declarations)),
-		inValues: newPartsRead(), inLimits: newPartsRead(), onWeight: map[string]bool{}, dependsOn: map[string]spec.OptionSet{}, readBy: map[*spec.Fitting][]string{}}
+		inValues: partsRead{}, inLimits: partsRead{}, onWeight: map[string]bool{}, dependsOn: map[string]spec.OptionSet{}, readBy: map[*spec.Fitting][]string{}}
 }
 
 // eval returns an Eval for a value.
@@ -437,7 +437,7 @@ func (r *run) evaluate(wanted func(claim string) bool) (*Values, source.Findings
 	}
 	r.conversions = quantity.NewConversions(r.build.Print().System)
 	vs.complete(vs.list)
-	for _, l := range sortedLimits() {
+	for _, l := range limits {
 		if r.partial && !wanted(l.claim) {
 			continue
 		}

@@ -70,18 +70,9 @@ func (vs *Values) WhyAbsent(name string) string {
 	return ""
 }
 
-// complete sorts the values, decides how fresh ones are converted, and adds the schedule.
+// complete decides how fresh figures of the unit are converted, sets their texts where
+// they are inputs, sorts the values and adds the schedule.
 func (vs *Values) complete(fresh []*Value) {
-	vs.convert(fresh)
-	slices.SortFunc(vs.list, func(a, b *Value) int { return strings.Compare(a.Name, b.Name) })
-	if !vs.run.partial {
-		vs.Plan = *vs.run.plan()
-	}
-}
-
-// convert decides how fresh figures of the unit are converted, and updates their texts where
-// they are inputs.
-func (vs *Values) convert(fresh []*Value) {
 	print := vs.run.build.Print()
 	for _, v := range fresh {
 		if q, ok := v.Exact.(quantity.Quantity); ok {
@@ -98,5 +89,9 @@ func (vs *Values) convert(fresh []*Value) {
 				v.Inputs[i].Text = vs.run.known(declarations[in.Name]).values[0].text
 			}
 		}
+	}
+	slices.SortFunc(vs.list, func(a, b *Value) int { return strings.Compare(a.Name, b.Name) })
+	if !vs.run.partial {
+		vs.Plan = *vs.run.plan()
 	}
 }

@@ -53,7 +53,7 @@ func Changes(t *Texts, snapshot source.File) source.Findings {
 func Roomy(all []*derive.Values) source.Findings {
 	least := map[source.Pos]derive.Reserve{}
 	for _, vs := range all {
-		keepSmallest(least, vs.Reserves())
+		keepSmallest(least, vs.Reserves(nil))
 	}
 	_, failures := join([][]outcome{ratingsNeeded(least, 1)})
 	return (&Proof{Failures: failures}).Findings()

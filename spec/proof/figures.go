@@ -110,7 +110,7 @@ func (f *figuring) evaluateClaims(order []string, wanted [2]func(claim string) b
 		vs, findings := a.Values, a.Findings
 		f.assessed[i] = a
 		if i == 0 {
-			keepSmallest(f.reserves, vs.Reserves())
+			keepSmallest(f.reserves, vs.Reserves(nil))
 			findings = append(findings, f.drawings(a, wanted[i])...)
 		}
 		if wanted[i] != nil && len(findings) > 0 { // findings and the conversion of figures depend on all claims together

@@ -85,7 +85,7 @@ func said(j *derive.Assessment) (lines []string) {
 	for _, m := range j.Values.Margins() {
 		lines = append(lines, fmt.Sprint("margin ", m.Code.ID, m.Have.Name, m.Need.Name, m.Order, m.Spare))
 	}
-	for at, room := range j.Values.Reserves() {
+	for at, room := range j.Values.Reserves(nil) {
 		lines = append(lines, fmt.Sprint("room ", at, room.Path, room.Factor, room.Max))
 	}
 	for _, f := range j.Findings.Sorted() {

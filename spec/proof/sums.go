@@ -193,7 +193,7 @@ func (c *cover) settleCell(w calculatedOrder, fixed map[string]bool, g *group) b
 
 // reserves returns the reserves of the ratings that the limits of a group compare.
 func (g *group) reserves(a *derive.Assessment) map[source.Pos]derive.Reserve {
-	return a.Values.ReservesOf(func(limit string) bool { return g.names[0][derive.LimitClaim+limit] })
+	return a.Values.Reserves(func(limit string) bool { return g.names[0][derive.LimitClaim+limit] })
 }
 
 // intersectWays removes the ways that do not hold in ways.

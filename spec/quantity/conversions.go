@@ -13,8 +13,8 @@ import (
 // elsewhere each keeps to its side, and the first figure has two conversions. A use that
 // is neither goes with the side of the others, or to the nearest if there are both.
 type Conversions struct {
-	system  System                  // the first
-	figures map[printed]*conversion // by the first figure
+	system  System                 // the first
+	figures map[figure]*conversion // by the first figure, without its exact number
 }
 
 // conversion is the rounding of the second figure for one first figure.
@@ -26,12 +26,12 @@ type conversion struct {
 
 // NewConversions returns an empty Conversions for documents with system first.
 func NewConversions(system System) *Conversions {
-	return &Conversions{system, map[printed]*conversion{}}
+	return &Conversions{system, map[figure]*conversion{}}
 }
 
 // Clone returns a deep copy.
 func (c *Conversions) Clone() *Conversions {
-	own := &Conversions{c.system, make(map[printed]*conversion, len(c.figures))}
+	own := &Conversions{c.system, make(map[figure]*conversion, len(c.figures))}
 	for first, known := range c.figures {
 		copied := *known
 		own.figures[first] = &copied
@@ -45,7 +45,8 @@ func (c *Conversions) Add(q Quantity, r Rounding) {
 	if !p.converts(q, r) {
 		return
 	}
-	first := p.figure(q, r, c.system).printed
+	first := p.figure(q, r, c.system)
+	first.number = 0
 	known := c.figures[first]
 	if known == nil {
 		known = &conversion{rounding: r}
@@ -66,7 +67,9 @@ func (c *Conversions) Text(p Print, q Quantity, r Rounding) string {
 		return p.Text(q, r)
 	}
 	first := p.figure(q, r, p.System)
-	known := c.figures[first.printed]
+	key := first
+	key.number = 0
+	known := c.figures[key]
 	if known == nil || p.System != c.system {
 		return p.text(q, r, first, r, nil)
 	}

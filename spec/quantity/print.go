@@ -60,7 +60,7 @@ var usual = [...][2]string{
 }
 
 // signs maps symbols of data files to the signs printed, where they differ.
-var signs = map[string]string{"percent": " %", "deg": "°", "ohm": " Ω", "°F difference": " °F", "°C difference": " °C"}
+var signs = map[string]string{"": "", "percent": " %", "deg": "°", "ohm": " Ω", "°F difference": " °F", "°C difference": " °C"}
 
 // Print is the notation for figures of a language and a maker.
 type Print struct {
@@ -205,9 +205,6 @@ func (r Rounding) decimals(q Quantity, system System) int {
 
 // decimals returns the number of decimals needed to print x exactly.
 func decimals(x float64) int {
-	if x == math.Trunc(x) {
-		return 0
-	}
 	var digits [32]byte
 	_, fraction, _ := bytes.Cut(strconv.AppendFloat(digits[:0], x, 'f', -1, 64), []byte{'.'})
 	return len(fraction)
@@ -232,12 +229,7 @@ func (r Rounding) apply(x, step float64, stated bool) float64 {
 
 // figure is a figure as printed in one system, in no language yet.
 type figure struct {
-	number float64
-	printed
-}
-
-// printed is what all figures that are printed alike have in common.
-type printed struct {
+	number   float64
 	symbol   string
 	negative bool
 	digits   string // with a decimal point; of a fraction the whole number
@@ -263,7 +255,7 @@ func (r Rounding) figure(x float64, symbol string, step float64, stated bool) fi
 			return f
 		}
 	}
-	f := figure{number: r.apply(x, step, stated), printed: printed{symbol: symbol}}
+	f := figure{number: r.apply(x, step, stated), symbol: symbol}
 	places := -1
 	if !stated {
 		places = decimals(step)
@@ -281,7 +273,7 @@ const nearFraction = 0.01
 // fraction rounds inches to a fraction such as 2-5/16. 32nds are not reduced, because tread and linings are
 // measured in them. fits is false if the figure is not such a fraction.
 func (r Rounding) fraction(x float64, stated bool) (f figure, fits bool) {
-	f = figure{number: r.apply(x, 1/float64(r.Fraction), false), printed: printed{symbol: "in"}}
+	f = figure{number: r.apply(x, 1/float64(r.Fraction), false), symbol: "in"}
 	if r.Stated {
 		f.number = math.Round(x*float64(r.Fraction)) / float64(r.Fraction)
 	}
@@ -319,9 +311,6 @@ func (p Print) write(f figure) string {
 	}
 	if sign, special := signs[f.symbol]; special {
 		return text + sign
-	}
-	if f.symbol == "" {
-		return text
 	}
 	return text + " " + f.symbol
 }
