@@ -1,6 +1,9 @@
 package derive
 
-import "strings"
+import (
+	"cmp"
+	"strings"
+)
 
 // declarationOf returns the declaration of a value, or that of its family; nil if it has none.
 func declarationOf(name string) *declaration {
@@ -28,9 +31,6 @@ func FamilyOf(name string) string {
 // ForEngineer reports whether the value of this name, or its family, is not shown to the
 // owner.
 func ForEngineer(name string) bool {
-	d, ok := declarations[name]
-	if !ok {
-		d, ok = declarations[FamilyOf(name)]
-	}
-	return ok && d.Engineer
+	d := cmp.Or(declarations[name], declarations[FamilyOf(name)])
+	return d != nil && d.Engineer
 }

@@ -230,18 +230,14 @@ func (e *Eval) at(pos source.Pos, format string, args ...any) source.Finding {
 // entries returns the entries among inputs and those that the values among them were calculated from, each once.
 func (r *run) entries(inputs []Input, seen map[Input]bool) (out []Input) {
 	for _, in := range inputs {
-		id := Input{At: in.At, Text: in.Text}
-		if in.Name != "" {
-			id = Input{Name: in.Name}
-		}
-		if seen[id] {
+		if seen[in] {
 			continue
 		}
-		seen[id] = true
-		if in.Name == "" {
-			out = append(out, in)
-		} else if v := r.find(in.Name); v != nil {
+		seen[in] = true
+		if v := r.find(in.Name); v != nil {
 			out = append(out, r.entries(v.Inputs, seen)...)
+		} else if in.Name == "" {
+			out = append(out, in)
 		}
 	}
 	return out
@@ -303,10 +299,8 @@ func (vs *Values) Reserves(counts func(limit string) bool) map[source.Pos]Reserv
 		if counts != nil && !counts(m.Code.ID) {
 			continue
 		}
-		capacity, factor := m.Have, 1+m.Spare/100
-		if m.Order == AtMost || m.Order == Below {
-			capacity, factor = m.Need, 1/(1-m.Spare/100)
-		}
+		_, capacity := m.Sides()
+		factor := 1 / m.Used()
 		if math.IsNaN(factor) || factor < 0 {
 			continue
 		}

@@ -14,7 +14,7 @@ import (
 // is neither goes with the side of the others, or to the nearest if there are both.
 type Conversions struct {
 	system  System                 // the first
-	figures map[figure]*conversion // by the first figure, without its exact number
+	figures map[figure]*conversion // by the first figure as printed
 }
 
 // conversion is the rounding of the second figure for one first figure.
@@ -45,14 +45,14 @@ func (c *Conversions) Add(q Quantity, r Rounding) {
 	if !p.converts(q, r) {
 		return
 	}
-	first := p.figure(q, r, c.system)
-	first.number = 0
+	f := p.figure(q, r, c.system)
+	first := f.printed()
 	known := c.figures[first]
 	if known == nil {
 		known = &conversion{rounding: r}
 		c.figures[first] = known
 	}
-	if p.stated(q, r, p.other()) && known.stated == nil {
+	if r.Stated && !f.stated && known.stated == nil {
 		known.stated, known.rounding = q, r
 	}
 	known.down, known.up = known.down || r.Side == Down, known.up || r.Side == Up
@@ -63,16 +63,11 @@ func (c *Conversions) Add(q Quantity, r Rounding) {
 
 // Text formats a figure as [Print.Text] does, with the conversion of the document.
 func (c *Conversions) Text(p Print, q Quantity, r Rounding) string {
-	if c == nil || !p.converts(q, r) {
-		return p.Text(q, r)
-	}
 	first := p.figure(q, r, p.System)
-	key := first
-	key.number = 0
-	known := c.figures[key]
-	if known == nil || p.System != c.system {
+	if c == nil || c.figures[first.printed()] == nil || p.System != c.system {
 		return p.text(q, r, first, r, nil)
 	}
+	known := c.figures[first.printed()]
 	second, stated := known.rounding, known.stated
 	switch {
 	case r.Side != Nearest:

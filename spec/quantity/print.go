@@ -92,8 +92,8 @@ const mixed = "{whole}-{fraction}"
 const both = "{first} ({second})"
 
 // pair formats a figure in two systems.
-func (p Print) pair(first, second string) string {
-	return fill(cmp.Or(p.Both, both), "{first}", first, "{second}", second)
+func (p Print) pair(first, second figure) string {
+	return fill(cmp.Or(p.Both, both), "{first}", p.write(first), "{second}", p.write(second))
 }
 
 // fill puts two texts into a pattern.
@@ -104,11 +104,7 @@ func fill(pattern, a, first, b, second string) string {
 // Text formats the figure in both systems, such as "5,980 lb (2,712 kg)", or
 // once if both use the same unit.
 func (p Print) Text(q Quantity, r Rounding) string {
-	first := p.figure(q, r, p.System)
-	if !p.converts(q, r) {
-		return p.write(first)
-	}
-	return p.text(q, r, first, r, nil)
+	return p.text(q, r, p.figure(q, r, p.System), r, nil)
 }
 
 // text formats the first figure with a second one, which is rounded by second; if
@@ -116,13 +112,15 @@ func (p Print) Text(q Quantity, r Rounding) string {
 func (p Print) text(q Quantity, r Rounding, first figure, second Rounding, stated Quantity) string {
 	other := p.other()
 	switch {
-	case p.stated(q, r, other):
-		return p.pair(p.write(first), p.write(p.figure(q, r, other)))
+	case !p.converts(q, r):
+		return p.write(first)
+	case r.Stated && !first.stated:
+		return p.pair(first, p.figure(q, r, other))
 	case stated != nil:
-		return p.pair(p.write(first), p.write(p.figure(stated, second, other)))
+		return p.pair(first, p.figure(stated, second, other))
 	}
 	symbol, step := second.in(q.Dimension(), other)
-	return p.pair(p.write(first), p.write(second.figure(first.in(symbol), symbol, step, false)))
+	return p.pair(first, second.figure(first.in(symbol), symbol, step, false))
 }
 
 // First formats the figure in the first system only.
@@ -230,6 +228,7 @@ func (r Rounding) apply(x, step float64, stated bool) float64 {
 // figure is a figure as printed in one system, in no language yet.
 type figure struct {
 	number   float64
+	stated   bool // in this system
 	symbol   string
 	negative bool
 	digits   string // with a decimal point; of a fraction the whole number
@@ -248,6 +247,12 @@ func (f figure) in(symbol string) float64 {
 	return to.fromBase(from.toBase(f.number))
 }
 
+// printed is what all figures have in common that are printed alike.
+func (f figure) printed() figure {
+	f.number, f.stated = 0, false
+	return f
+}
+
 // figure rounds a number to as many decimals as its step has.
 func (r Rounding) figure(x float64, symbol string, step float64, stated bool) figure {
 	if symbol == "in" && r.Fraction > 0 {
@@ -255,7 +260,7 @@ func (r Rounding) figure(x float64, symbol string, step float64, stated bool) fi
 			return f
 		}
 	}
-	f := figure{number: r.apply(x, step, stated), symbol: symbol}
+	f := figure{number: r.apply(x, step, stated), stated: stated, symbol: symbol}
 	places := -1
 	if !stated {
 		places = decimals(step)
@@ -273,7 +278,7 @@ const nearFraction = 0.01
 // fraction rounds inches to a fraction such as 2-5/16. 32nds are not reduced, because tread and linings are
 // measured in them. fits is false if the figure is not such a fraction.
 func (r Rounding) fraction(x float64, stated bool) (f figure, fits bool) {
-	f = figure{number: r.apply(x, 1/float64(r.Fraction), false), symbol: "in"}
+	f = figure{number: r.apply(x, 1/float64(r.Fraction), false), stated: stated, symbol: "in"}
 	if r.Stated {
 		f.number = math.Round(x*float64(r.Fraction)) / float64(r.Fraction)
 	}
