@@ -13,24 +13,28 @@ type Indexed struct {
 	Table     *Table // the table that contains the figure
 	Row       *Row
 	Below     bool // the heading of a subsection
+	in        *Section
+	part      string // of its chapter
+	place     int    // order of its section in the guide
 }
 
 // Index returns the index entries of all headings and of the figures in tables of label and
 // value, sorted by the alphabet. Each title occurs once for each place.
 func Index(sections []*Section, alphabet Alphabet) []Indexed {
-	var out []Indexed
-	type place struct{ title, id string }
-	seen := map[place]bool{}
-	add := func(e Indexed) {
-		if at := (place{e.Title, e.ID}); e.Title != "" && !seen[at] {
-			seen[at] = true
-			out = append(out, e)
-		}
-	}
+	out := make([]Indexed, 0, 512)
+	places, part := 0, ""
 	var visit func(s *Section)
 	visit = func(s *Section) {
+		first, place := len(out), places
+		places++
+		add := func(e Indexed) {
+			if e.Title != "" && !slices.ContainsFunc(out[first:], func(o Indexed) bool { return o.Title == e.Title && o.ID == s.ID }) {
+				e.ID, e.in, e.part, e.place = s.ID, s, part, place
+				out = append(out, e)
+			}
+		}
 		if s.Heading != nil && s.Role != RoleCover && s.Role != RoleContents {
-			add(Indexed{Title: PlainText(s.Heading), ID: s.ID, Below: s.Level > 2 && s.Role == RolePlain})
+			add(Indexed{Title: PlainText(s.Heading), Below: s.Level > 2 && s.Role == RolePlain})
 		}
 		for _, b := range s.Blocks {
 			switch b := b.(type) {
@@ -42,13 +46,14 @@ func Index(sections []*Section, alphabet Alphabet) []Indexed {
 				}
 				for _, row := range b.Rows {
 					if len(row.Cells) == 2 {
-						add(Indexed{Title: PlainText(row.Cells[0]), ID: s.ID, Answer: PlainText(row.Cells[1]), Table: b, Row: row})
+						add(Indexed{Title: PlainText(row.Cells[0]), Answer: PlainText(row.Cells[1]), Table: b, Row: row})
 					}
 				}
 			}
 		}
 	}
 	for _, s := range sections {
+		part = s.Part
 		visit(s)
 	}
 	return Sorted(alphabet, out, func(e Indexed) string { return e.Title })
@@ -57,21 +62,12 @@ func Index(sections []*Section, alphabet Alphabet) []Indexed {
 // Letters returns the entries of the index at the end of a guide: headings, and the figures of the cover and of the
 // second part, each once, under their letters.
 func Letters(sections []*Section, alphabet Alphabet) (entries []Entry) {
-	in := map[string]*Section{}
-	lookedUp := map[string]bool{}
-	place := map[string]int{} // order of each section in the guide
-	for _, chapter := range sections {
-		for s := range Sections([]*Section{chapter}) {
-			in[s.ID], place[s.ID] = s, len(place)
-			lookedUp[s.ID] = chapter.Part == "" || chapter.Part != firstPart(sections)
-		}
-	}
-	var found []Entry
+	first := firstPart(sections)
+	var found []Indexed
 	told := map[string]bool{} // figures in the index, and titles with their places
 	for _, e := range Index(sections, alphabet) {
-		s := in[e.ID]
 		if name := figureOf(e.Row); name != "" {
-			if told[name] || !lookedUp[e.ID] { // where it is used, its section is listed
+			if told[name] || e.part != "" && e.part == first { // where it is used, its section is listed
 				continue
 			}
 			told[name] = true
@@ -81,21 +77,21 @@ func Letters(sections []*Section, alphabet Alphabet) (entries []Entry) {
 				continue
 			}
 			told[here] = true
-		} else if e.Below || s.Level == 1 || s.Role == RoleTask {
+		} else if e.Below || e.in.Level == 1 || e.in.Role == RoleTask {
 			continue
 		} else {
-			e.Title = cmp.Or(s.Short, e.Title)
+			e.Title = cmp.Or(e.in.Short, e.Title)
 		}
-		found = append(found, Entry{Level: 2, Title: e.Title, ID: e.ID, Listed: true})
+		found = append(found, e)
 	}
-	slices.SortStableFunc(found, func(x, y Entry) int { return cmp.Compare(place[x.ID], place[y.ID]) })
+	slices.SortStableFunc(found, func(x, y Indexed) int { return cmp.Compare(x.place, y.place) })
 	letter := ""
-	for _, e := range Sorted(alphabet, found, func(e Entry) string { return e.Title }) {
+	for _, e := range Sorted(alphabet, found, func(e Indexed) string { return e.Title }) {
 		if first := alphabet.Letter(e.Title); first != letter {
 			letter = first
 			entries = append(entries, Entry{Level: 1, Title: letter})
 		}
-		entries = append(entries, e)
+		entries = append(entries, Entry{Level: 2, Title: e.Title, ID: e.ID, Listed: true})
 	}
 	return entries
 }

@@ -1,6 +1,7 @@
 package doc
 
 import (
+	"bytes"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -15,6 +16,7 @@ func UsedTerms(sections []*Section, except *List, terms []string) map[string]boo
 	for _, t := range terms {
 		words[t] = strings.ToLower(t)
 	}
+	var own []byte // text of what is not shared
 	find := func(text lowered) {
 		for term, word := range words {
 			if uses(string(text), word) {
@@ -25,30 +27,34 @@ func UsedTerms(sections []*Section, except *List, terms []string) map[string]boo
 	}
 	for s := range Sections(sections) {
 		if s.Heading != nil {
-			find(lower(s.Heading))
+			own = appendTexts(own, s.Heading)
 		}
 		for _, b := range s.Blocks {
-			if _, section := b.(*Section); !section && b != Block(except) {
-				find(Once(b, func() lowered { return lower(b) }))
+			switch _, section := b.(*Section); {
+			case section || b == Block(except):
+			case IsShared(b):
+				find(Once(b, func() lowered { return lowered(bytes.ToLower(appendTexts(nil, b))) }))
+			default:
+				own = appendTexts(own, b)
 			}
 		}
 	}
+	find(lowered(bytes.ToLower(own)))
 	return used
 }
 
-func lower(n Node) lowered {
-	var all strings.Builder
+func appendTexts(all []byte, n Node) []byte {
 	for n := range Walk([]Node{n}) {
 		switch n := n.(type) {
 		case *Text:
-			all.WriteString(n.Content)
+			all = append(all, n.Content...)
 		case *Value:
-			all.WriteString(n.Printed)
+			all = append(all, n.Printed...)
 		default:
-			all.WriteByte(' ') // separates the words of two parts
+			all = append(all, ' ') // separates the words of two parts
 		}
 	}
-	return lowered(strings.ToLower(all.String()))
+	return all
 }
 
 // uses reports whether a text uses a word, by itself or with a plural ending.

@@ -54,7 +54,9 @@ func (c *Contents) inputs(v Value) (out []Input) {
 // SetPages records the words of the printed pages.
 func (r *Record) SetPages(words []string) {
 	r.Pages, r.PageDigests = len(words), nil
+	var page []byte
 	for _, w := range words {
-		r.PageDigests = append(r.PageDigests, Digest([]byte(w))[:16])
+		page = append(page[:0], w...)
+		r.PageDigests = append(r.PageDigests, Digest(page)[:16])
 	}
 }

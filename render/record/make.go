@@ -14,7 +14,7 @@ import (
 
 // Make returns the record of a unit as far as it depends on the document; the caller adds
 // what depends on files and pages. What the guide says about an earlier revision makes no
-// difference. Style is the style sheet of its page.
+// difference. Style is the digest of the style sheet of its page.
 func Make(b *spec.Build, vs *derive.Values, g *doc.Guide, print quantity.Print, style string) *Record {
 	r := &Record{
 		Format: Format,
@@ -88,9 +88,9 @@ func contentOf(g *doc.Guide) string {
 	return Digest(append(data, doc.Digest(sections...)...))
 }
 
-// looksOf returns a digest of what a maker can change about the look of a guide.
+// looksOf returns a digest of what a maker can change about the look of a guide; style is that of the style sheet.
 func looksOf(g *doc.Guide, style string) string {
-	data := fmt.Appendf(nil, "%q %v %v", style, g.Field, g.OnField)
+	data := fmt.Appendf(nil, "%s %v %v", style, g.Field, g.OnField)
 	for logo := range doc.All[*doc.Logo](g.Sections) {
 		data = fmt.Appendf(data, " %d %d %q %s", logo.Width, logo.Height, logo.PNG, doc.DrawingDigest(logo.Drawing))
 	}
@@ -99,8 +99,8 @@ func looksOf(g *doc.Guide, style string) string {
 
 // figures records the figures of the unit.
 func (r *Record) figures(list []*derive.Value, print func(*derive.Value) string) {
-	at := map[Input]int{}
-	r.Values = make([]Value, 0, len(list))
+	at := make(map[Input]int, 2*len(list))
+	r.Values, r.Counted = make([]Value, 0, len(list)), make([]Input, 0, 2*len(list))
 	for _, v := range list {
 		e := Value{Name: v.Name, Text: print(v), Engineer: v.Engineer}
 		for _, in := range v.Inputs {
@@ -143,7 +143,7 @@ func (r *Record) read(g *doc.Guide) {
 }
 
 func (r *Record) section(n *doc.Section) {
-	s := Section{ID: n.ID, Title: titleOf(n)}
+	s := Section{ID: n.ID, Title: titleOf(n), Blocks: make([]string, 0, len(n.Blocks)+1)}
 	if n.Heading != nil {
 		s.Blocks = append(s.Blocks, BlockDigest(n.Heading))
 	}

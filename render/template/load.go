@@ -2,6 +2,8 @@ package template
 
 import (
 	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
 	"slices"
 	"strings"
 	"sync"
@@ -168,6 +170,8 @@ func (l *loader) style(file source.File) {
 		}
 	}
 	l.templates.Style = string(source.Text(file.Data))
+	sum := sha256.Sum256([]byte(l.templates.Style))
+	l.templates.StyleDigest = hex.EncodeToString(sum[:])
 }
 
 func (l *loader) language(name string) {
