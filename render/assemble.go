@@ -69,7 +69,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 // begin chooses language, notation and sections, and makes the empty document. If there are
 // no templates in the language, it adds a finding and ok is false.
 func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc.Guide, ok bool) {
-	a = &assembly{templates: t, build: b, values: vs, used: map[string]bool{}, prints: map[string]string{}, texts: map[string]string{}, anchors: map[string]bool{}, drawn: map[string]int{}, fullHere: map[*doc.Caution]bool{}}
+	a = &assembly{templates: t, build: b, values: vs, used: map[string]bool{}, prints: make(map[string]string, len(vs.All())), texts: map[string]string{}, anchors: map[string]bool{}, drawn: map[string]int{}, fullHere: map[*doc.Caution]bool{}}
 	a.answers.Answer = a.answer
 	name := cmp.Or(b.Sheet.Language.Value, template.Base)
 	a.lang = t.Language(name)

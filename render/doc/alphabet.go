@@ -19,16 +19,16 @@ type Alphabet string
 func Sorted[T any](a Alphabet, list []T, title func(T) string) []T {
 	type sorted struct {
 		key string
-		of  T
+		of  int
 	}
 	all := make([]sorted, len(list))
 	for i, e := range list {
-		all[i] = sorted{a.key(title(e)), e}
+		all[i] = sorted{a.key(title(e)), i}
 	}
 	slices.SortStableFunc(all, func(x, y sorted) int { return strings.Compare(x.key, y.key) })
 	out := make([]T, len(list))
 	for i, e := range all {
-		out[i] = e.of
+		out[i] = list[e.of]
 	}
 	return out
 }

@@ -63,9 +63,10 @@ func Index(sections []*Section, alphabet Alphabet) []Indexed {
 // second part, each once, under their letters.
 func Letters(sections []*Section, alphabet Alphabet) (entries []Entry) {
 	first := firstPart(sections)
-	var found []Indexed
+	index := Index(sections, alphabet)
+	found := index[:0]
 	told := map[string]bool{} // figures in the index, and titles with their places
-	for _, e := range Index(sections, alphabet) {
+	for _, e := range index {
 		if name := figureOf(e.Row); name != "" {
 			if told[name] || e.part != "" && e.part == first { // where it is used, its section is listed
 				continue

@@ -16,7 +16,7 @@ func UsedTerms(sections []*Section, except *List, terms []string) map[string]boo
 	for _, t := range terms {
 		words[t] = strings.ToLower(t)
 	}
-	var own []byte // text of what is not shared
+	own := make([]byte, 0, 48<<10) // text of what is not shared
 	find := func(text lowered) {
 		for term, word := range words {
 			if uses(string(text), word) {

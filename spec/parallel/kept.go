@@ -34,13 +34,13 @@ type Answers[Q, A comparable] struct {
 	questions []Q           // that have numbers
 	known     []answered[A] // by number
 	asked     []asked[A]    // since Note began
-	rounds    int
+	rounds    int32
 }
 
 type answered[A comparable] struct {
 	answer  A
 	lasting bool
-	round   int // in which the question was noted last
+	round   int32 // in which the question was noted last
 }
 
 func (a *Answers[Q, A]) ask(n int) A {
