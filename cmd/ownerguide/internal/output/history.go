@@ -107,8 +107,8 @@ func belongs(folder string, r *record.Record) error {
 	return fmt.Errorf("it holds the guide of %s", r.Serial)
 }
 
-// Limits on the size of a record and of contents: long ones have some tens of kilobytes
-// and half a megabyte.
+// Limits on the size of a record and of contents: long ones have about ten and a hundred
+// kilobytes.
 const (
 	recordLimit   = 4 << 20
 	contentsLimit = 16 << 20
