@@ -252,7 +252,7 @@ func (p *Pages) Picture(n int, b Box) {
 	p.out = append(p.out, " Do\nQ\n"...)
 }
 
-// Save pushes the graphics state (colors, line width, clipping, transformation). It must be restored on the same page.
+// Save pushes the graphics state (colors, line width, transformation). It must be restored on the same page.
 func (p *Pages) Save() {
 	p.endText()
 	p.saved = append(p.saved, p.graphics)
@@ -364,12 +364,10 @@ const (
 	Fill
 	FillEvenOdd
 	FillStroke
-	Clip        // clip until Restore
-	ClipEvenOdd // the same with the even-odd rule
 )
 
 // paintOperators are the operators that end a path, by Paint.
-var paintOperators = [...]string{Stroke: "S\n", Fill: "f\n", FillEvenOdd: "f*\n", FillStroke: "B\n", Clip: "W n\n", ClipEvenOdd: "W* n\n"}
+var paintOperators = [...]string{Stroke: "S\n", Fill: "f\n", FillEvenOdd: "f*\n", FillStroke: "B\n"}
 
 // Path is a list of lines and curves, in points. The zero Path is empty.
 type Path struct{ segments []segment }
@@ -401,12 +399,8 @@ func (p *Path) Reset() { p.segments = p.segments[:0] }
 
 // Draw paints a path with the current colors and line width.
 func (p *Pages) Draw(path Path, paint Paint) {
-	clips := paint == Clip || paint == ClipEvenOdd
 	switch {
-	case !clips && !p.inside("a path"):
-		return
-	case clips && len(p.saved) == 0:
-		p.fail("clipping without a saved graphics state could not be undone")
+	case !p.inside("a path"):
 		return
 	case len(path.segments) == 0 || path.segments[0].verb != 'm' || int(paint) >= len(paintOperators):
 		p.fail("a path is empty or does not begin with a move")
@@ -415,7 +409,7 @@ func (p *Pages) Draw(path Path, paint Paint) {
 	p.endText()
 	var x, y float64 // origin of the coordinates
 	round := tenths
-	recurs := len(path.segments) > rectangleSegments && !clips
+	recurs := len(path.segments) > rectangleSegments
 	if recurs { // relative to its start, a repeated shape has the same numbers everywhere, which deflate compresses well
 		round = hundredths
 		x, y = path.segments[0].at[0], p.height-path.segments[0].at[1]

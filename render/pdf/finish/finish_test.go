@@ -130,12 +130,6 @@ func TestWhatIsRefused(t *testing.T) {
 			p.End()
 			return doc()
 		}, "path is empty"},
-		{"clip for ever", func(p *painter) Document {
-			var path Path
-			path.Rectangle(Box{1, 1, 9, 9})
-			p.Draw(path, Clip)
-			return doc()
-		}, "could not be undone"},
 		{"piece left open", func(p *painter) Document { p.Begin(p.block(RoleP, "Regular", 9, "x")); return doc() }, "not closed at the end of the page"},
 		{"nested pieces", func(p *painter) Document { p.Artifact(Layout); p.Artifact(Layout); return doc() }, "opened inside another"},
 		{"end alone", func(p *painter) Document { p.End(); return doc() }, "closed that was not opened"},

@@ -263,7 +263,7 @@ func (p *painter) chapter(c int) *Element {
 	return sect
 }
 
-// figure paints a drawing that needs what gopdf cannot do: clip, caps, joins, holes, transformation.
+// figure paints a drawing that needs what gopdf cannot do: caps, joins, holes, transformation.
 func (p *painter) figure() *Element {
 	m, top := p.Pages, p.y+10
 	box := Box{72, top, 60, 60}
@@ -271,9 +271,7 @@ func (p *painter) figure() *Element {
 	m.Frame(figure, box)
 	m.Begin(figure)
 	m.Save()
-	var frame, shape, stroke Path
-	frame.Rectangle(box)
-	m.Draw(frame, Clip)
+	var shape, stroke Path
 	m.LineCap(RoundCap)
 	m.LineJoin(Join(2)) // cut off
 	m.FillColor(Color{255, 160, 0})
