@@ -369,67 +369,57 @@ const (
 // paintOperators are the operators that end a path, by Paint.
 var paintOperators = [...]string{Stroke: "S\n", Fill: "f\n", FillEvenOdd: "f*\n", FillStroke: "B\n"}
 
-// Path is a list of lines and curves, in points. The zero Path is empty.
-type Path struct{ segments []segment }
+// Point is a position, in points.
+type Point struct{ X, Y float64 }
 
-type segment struct {
-	verb byte // the PDF operator: m, l, c or h
-	at   [6]float64
-	n    int // numbers in at
+// Step is one segment of an outline: a move, a line, a curve or a close. The last point is its end.
+type Step struct {
+	Verb byte // m, l, c or h, as in PDF
+	At   [3]Point
 }
 
-// MoveTo starts a new subpath.
-func (p *Path) MoveTo(x, y float64) { p.add(segment{'m', [6]float64{x, y}, 2}) }
-
-// LineTo draws a straight line.
-func (p *Path) LineTo(x, y float64) { p.add(segment{'l', [6]float64{x, y}, 2}) }
-
-// CurveTo draws a cubic Bézier curve with two control points.
-func (p *Path) CurveTo(x1, y1, x2, y2, x, y float64) {
-	p.add(segment{'c', [6]float64{x1, y1, x2, y2, x, y}, 6})
-}
-
-// Close closes the subpath.
-func (p *Path) Close() { p.add(segment{verb: 'h'}) }
-
-func (p *Path) add(s segment) { p.segments = append(p.segments, s) }
-
-// Reset empties the path for reuse.
-func (p *Path) Reset() { p.segments = p.segments[:0] }
-
-// Draw paints a path with the current colors and line width.
-func (p *Pages) Draw(path Path, paint Paint) {
+// Draw paints an outline, moved by x, y, with the current colors and line width.
+func (p *Pages) Draw(steps []Step, x, y float64, paint Paint) {
 	switch {
 	case !p.inside("a path"):
 		return
-	case len(path.segments) == 0 || path.segments[0].verb != 'm' || int(paint) >= len(paintOperators):
+	case len(steps) == 0 || steps[0].Verb != 'm' || int(paint) >= len(paintOperators):
 		p.fail("a path is empty or does not begin with a move")
 		return
 	}
 	p.endText()
-	var x, y float64 // origin of the coordinates
+	var origin Point // of the coordinates
 	round := tenths
-	recurs := len(path.segments) > rectangleSegments
+	recurs := len(steps) > rectangleSteps
 	if recurs { // relative to its start, a repeated shape has the same numbers everywhere, which deflate compresses well
 		round = hundredths
-		x, y = path.segments[0].at[0], p.height-path.segments[0].at[1]
+		origin = Point{steps[0].At[2].X + x, p.height - (steps[0].At[2].Y + y)}
 		p.out = append(p.out, "q\n"...)
-		p.operator("cm", 1, 0, 0, 1, tenths(x), tenths(y))
+		p.operator("cm", 1, 0, 0, 1, tenths(origin.X), tenths(origin.Y))
 	}
-	for rest := path.segments; len(rest) > 0; {
-		if box, ok := rectangleOf(rest); ok {
-			left, top := round(box.X-x), round(p.height-box.Y-y)
-			p.operator("re", left, top, round(box.X+box.W-x)-left, round(p.height-box.Y-box.H-y)-top)
-			rest = rest[rectangleSegments:]
+	place := func(a Point) (float64, float64) {
+		return round(a.X + x - origin.X), round(p.height - (a.Y + y) - origin.Y)
+	}
+	for len(steps) > 0 {
+		if isRectangle(steps) {
+			left, top := place(steps[0].At[2])
+			right, bottom := place(steps[2].At[2])
+			p.operator("re", left, top, right-left, bottom-top)
+			steps = steps[rectangleSteps:]
 			continue
 		}
-		seg := rest[0]
-		for i := 0; i < seg.n; i += 2 {
-			seg.at[i], seg.at[i+1] = round(seg.at[i]-x), round(p.height-seg.at[i+1]-y)
+		var points []Point // of the step
+		switch st := &steps[0]; st.Verb {
+		case 'm', 'l':
+			points = st.At[2:]
+		case 'c':
+			points = st.At[:]
 		}
-		p.numbers(seg.at[:seg.n]...)
-		p.out = append(p.out, seg.verb, '\n')
-		rest = rest[1:]
+		for _, a := range points {
+			p.numbers(place(a))
+		}
+		p.out = append(p.out, steps[0].Verb, '\n')
+		steps = steps[1:]
 	}
 	p.out = append(p.out, paintOperators[paint]...)
 	if recurs {
@@ -437,20 +427,16 @@ func (p *Pages) Draw(path Path, paint Paint) {
 	}
 }
 
-// rectangleSegments is the number of segments of a rectangle: move, three lines, and close or the line back.
-const rectangleSegments = 5
+// rectangleSteps is the number of steps of a rectangle: move, three lines, and close.
+const rectangleSteps = 5
 
-// rectangleOf returns the rectangle at the beginning of a path, for which PDF has a short operator.
-func rectangleOf(path []segment) (Box, bool) {
-	if len(path) < rectangleSegments {
-		return Box{}, false
+// isRectangle reports whether an outline begins with a rectangle, for which PDF has a short operator.
+func isRectangle(s []Step) bool {
+	if len(s) < rectangleSteps || s[1].Verb != 'l' || s[2].Verb != 'l' || s[3].Verb != 'l' || s[4].Verb != 'h' {
+		return false
 	}
-	a, b, c, d := path[0].at, path[1].at, path[2].at, path[3].at
-	straight := a[1] == b[1] && b[0] == c[0] && c[1] == d[1] && d[0] == a[0]
-	for i, verb := range []byte("mlllh") {
-		straight = straight && path[i].verb == verb
-	}
-	return Box{a[0], a[1], c[0] - a[0], c[1] - a[1]}, straight
+	a, b, c, d := s[0].At[2], s[1].At[2], s[2].At[2], s[3].At[2]
+	return s[0].Verb == 'm' && a.Y == b.Y && b.X == c.X && c.Y == d.Y && d.X == a.X
 }
 
 // operator writes operands and an operator.

@@ -121,12 +121,12 @@ func TestWhatIsRefused(t *testing.T) {
 			var path Path
 			path.MoveTo(1, 1)
 			path.LineTo(2, 2)
-			p.Draw(path, Stroke)
+			p.Draw(path, 0, 0, Stroke)
 			return doc()
 		}, "path is painted outside every piece"},
 		{"empty path", func(p *painter) Document {
 			p.Artifact(Layout)
-			p.Draw(Path{}, Stroke)
+			p.Draw(Path{}, 0, 0, Stroke)
 			p.End()
 			return doc()
 		}, "path is empty"},

@@ -141,7 +141,7 @@ func TestDrawingIsTurnedOver(t *testing.T) {
 		path.LineTo(20.00004, 792)
 		path.CurveTo(1, 2, 3, 4, 5, 6)
 		path.Close()
-		p.Draw(path, FillStroke)
+		p.Draw(path, 0, 0, FillStroke)
 		p.Restore()
 		p.End()
 		return []*Element{p.block(RoleP, "Regular", 9, "x")}

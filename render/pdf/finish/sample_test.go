@@ -226,7 +226,7 @@ func (p *painter) chapter(c int) *Element {
 	var rule Path
 	rule.MoveTo(72, p.y+4)
 	rule.LineTo(500, p.y+4)
-	m.Draw(rule, Stroke)
+	m.Draw(rule, 0, 0, Stroke)
 	m.End()
 	headRow := &Element{Role: RoleTR}
 	p.y += 14
@@ -281,11 +281,11 @@ func (p *painter) figure() *Element {
 	shape.LineTo(132, top+60)
 	shape.Close()
 	shape.Rectangle(Box{95, top + 30, 14, 20})
-	m.Draw(shape, FillEvenOdd)
+	m.Draw(shape, 0, 0, FillEvenOdd)
 	m.Transform(math.Cos(0.1), math.Sin(0.1), -math.Sin(0.1), math.Cos(0.1), 10, -8)
 	stroke.MoveTo(80, top+50)
 	stroke.CurveTo(90, top+40, 110, top+60, 125, top+50)
-	m.Draw(stroke, Stroke)
+	m.Draw(stroke, 0, 0, Stroke)
 	m.Restore()
 	m.End()
 	p.y = top + 70
@@ -299,6 +299,16 @@ func picture() image.Image {
 		img.Set(i%8, i/8, color.RGBA{uint8(i * 4), 100, 50, 255})
 	}
 	return img
+}
+
+// Path is an outline.
+type Path []Step
+
+func (p *Path) MoveTo(x, y float64) { *p = append(*p, Step{'m', [3]Point{2: {x, y}}}) }
+func (p *Path) LineTo(x, y float64) { *p = append(*p, Step{'l', [3]Point{2: {x, y}}}) }
+func (p *Path) Close()              { *p = append(*p, Step{Verb: 'h'}) }
+func (p *Path) CurveTo(x1, y1, x2, y2, x, y float64) {
+	*p = append(*p, Step{'c', [3]Point{{x1, y1}, {x2, y2}, {x, y}}})
 }
 
 // Rectangle adds a closed rectangle.

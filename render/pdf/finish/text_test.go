@@ -29,7 +29,7 @@ func TestTextGoesOn(t *testing.T) {
 		var line Path
 		line.MoveTo(1, 2)
 		line.LineTo(3, 2)
-		p.Draw(line, Stroke)
+		p.Draw(line, 0, 0, Stroke)
 		p.words("Regular", 10, 90, "y")
 		p.End()
 		return []*Element{first, second}
@@ -57,7 +57,7 @@ func TestShapesRecur(t *testing.T) {
 			for i := 0.0; i < 6; i++ {
 				path.LineTo(at+i*i, at+3*i)
 			}
-			p.Draw(path, Fill)
+			p.Draw(path, 0, 0, Fill)
 		}
 		p.End()
 		return []*Element{e}

@@ -104,13 +104,10 @@ const (
 )
 
 // Point is a position, from the top left.
-type Point struct{ X, Y float64 }
+type Point = finish.Point
 
-// Step is one segment of an outline: a move, a line, a curve or a close. The last point is its end.
-type Step struct {
-	Verb byte // m, l, c or h, as in PDF
-	At   [3]Point
-}
+// Step is one segment of an outline.
+type Step = finish.Step
 
 // Shape is an outline, filled, stroked or both.
 type Shape struct {

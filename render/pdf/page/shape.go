@@ -17,7 +17,7 @@ func Rule(x1, y1, x2, y2, width float64) *Shape {
 
 // boxSteps returns the outline of a rectangle.
 func boxSteps(x, y, w, h float64) []Step {
-	return polygon(Point{x, y}, Point{x + w, y}, Point{x + w, y + h}, Point{x, y + h})
+	return polygon(at(x, y), at(x+w, y), at(x+w, y+h), at(x, y+h))
 }
 
 // polygon returns a closed outline.
@@ -44,16 +44,18 @@ func CircleSteps(x, y, r float64) []Step {
 	k := r * 0.5522847498
 	return []Step{
 		Line('m', x+r, y),
-		{'c', [3]Point{{x + r, y + k}, {x + k, y + r}, {x, y + r}}},
-		{'c', [3]Point{{x - k, y + r}, {x - r, y + k}, {x - r, y}}},
-		{'c', [3]Point{{x - r, y - k}, {x - k, y - r}, {x, y - r}}},
-		{'c', [3]Point{{x + k, y - r}, {x + r, y - k}, {x + r, y}}},
+		{Verb: 'c', At: [3]Point{at(x+r, y+k), at(x+k, y+r), at(x, y+r)}},
+		{Verb: 'c', At: [3]Point{at(x-k, y+r), at(x-r, y+k), at(x-r, y)}},
+		{Verb: 'c', At: [3]Point{at(x-r, y-k), at(x-k, y-r), at(x, y-r)}},
+		{Verb: 'c', At: [3]Point{at(x+k, y-r), at(x+r, y-k), at(x+r, y)}},
 		{Verb: 'h'},
 	}
 }
 
+func at(x, y float64) Point { return Point{X: x, Y: y} }
+
 // Line returns a move or a line.
-func Line(verb byte, x, y float64) Step { return Step{Verb: verb, At: [3]Point{{}, {}, {x, y}}} }
+func Line(verb byte, x, y float64) Step { return Step{Verb: verb, At: [3]Point{2: at(x, y)}} }
 
 // AlertWide is the ratio of width to height of the safety alert symbol.
 const AlertWide = 13.5 / 12.4
@@ -63,11 +65,11 @@ func Alert(x, y, h float64, triangle, mark Color) []Item {
 	w := h * AlertWide
 	mid := x + w/2
 	body := &Shape{
-		Steps: polygon(Point{mid, y + 0.07*h}, Point{x + 0.93*w, y + 0.93*h}, Point{x + 0.07*w, y + 0.93*h}),
+		Steps: polygon(at(mid, y+0.07*h), at(x+0.93*w, y+0.93*h), at(x+0.07*w, y+0.93*h)),
 		Fill:  &triangle, Line: &triangle, Width: 0.14 * h, Round: true,
 	}
 	stroke := &Shape{
-		Steps: polygon(Point{mid - 0.095*h, y + 0.32*h}, Point{mid + 0.095*h, y + 0.32*h}, Point{mid + 0.057*h, y + 0.68*h}, Point{mid - 0.057*h, y + 0.68*h}),
+		Steps: polygon(at(mid-0.095*h, y+0.32*h), at(mid+0.095*h, y+0.32*h), at(mid+0.057*h, y+0.68*h), at(mid-0.057*h, y+0.68*h)),
 		Fill:  &mark,
 	}
 	return []Item{body, stroke, Disc(mid, y+0.82*h, 0.09*h, mark)}
@@ -76,7 +78,7 @@ func Alert(x, y, h float64, triangle, mark Color) []Item {
 // Octagon draws the mark of a limit, a filled octagon of height h.
 func Octagon(x, y, h float64) Item {
 	c := h * 0.2929 // the length an octagon's corner cuts off: 1 - 1/√2
-	outline := polygon(Point{x + c, y}, Point{x + h - c, y}, Point{x + h, y + c}, Point{x + h, y + h - c}, Point{x + h - c, y + h}, Point{x + c, y + h},
-		Point{x, y + h - c}, Point{x, y + c})
+	outline := polygon(at(x+c, y), at(x+h-c, y), at(x+h, y+c), at(x+h, y+h-c), at(x+h-c, y+h), at(x+c, y+h),
+		at(x, y+h-c), at(x, y+c))
 	return &Shape{Steps: outline, Fill: &Black}
 }

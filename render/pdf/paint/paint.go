@@ -22,7 +22,6 @@ type Painter struct {
 	used     characters
 	pictures [][]byte       // PNG, in order of first use
 	glyphs   []finish.Glyph // memory for those of a text
-	path     finish.Path    // current path
 	open     bool           // a piece is open
 	tag      page.Tag       // of the open piece
 
@@ -180,20 +179,6 @@ func (p *Painter) image(data []byte, box finish.Box) {
 
 // shape paints an outline, moved by x, y.
 func (p *Painter) shape(s *page.Shape, x, y float64) {
-	p.path.Reset()
-	for _, st := range s.Steps {
-		a := st.At
-		switch st.Verb {
-		case 'm':
-			p.path.MoveTo(a[2].X+x, a[2].Y+y)
-		case 'l':
-			p.path.LineTo(a[2].X+x, a[2].Y+y)
-		case 'c':
-			p.path.CurveTo(a[0].X+x, a[0].Y+y, a[1].X+x, a[1].Y+y, a[2].X+x, a[2].Y+y)
-		case 'h':
-			p.path.Close()
-		}
-	}
 	how := finish.Fill
 	if s.EvenOdd {
 		how = finish.FillEvenOdd
@@ -216,5 +201,5 @@ func (p *Painter) shape(s *page.Shape, x, y float64) {
 		p.pages.LineJoin(join)
 		p.pages.Dash(s.Dash)
 	}
-	p.pages.Draw(p.path, how)
+	p.pages.Draw(s.Steps, x, y, how)
 }
