@@ -198,7 +198,7 @@ func (s *setter) section(n *doc.Section, st setting) []*box {
 	}
 	out := set(n, st)
 	if len(out) == 0 {
-		out = []*box{{name: name{what: "empty section"}}}
+		out = []*box{{name: &name{what: "empty section"}}}
 	}
 	out[0].anchors = append(out[0].anchors, n.ID)
 	return out
@@ -243,7 +243,7 @@ func (s *setter) paragraph(n *doc.Paragraph, st setting) []*box {
 	e := st.element(finish.RoleP)
 	pieces := s.inlines(n.Inlines, st.text, e, st.origin)
 	lines := s.Lines(pieces, st.width-st.indent, typeset.Style{Leading: st.leading, Element: e})
-	out := lineBoxes(lines, st.left+st.indent, insideText, name{"line", st.origin})
+	out := lineBoxes(lines, st.left+st.indent, insideText, &name{"line", st.origin})
 	if len(out) == 0 {
 		return nil
 	}
@@ -354,7 +354,7 @@ func (s *setter) listItem(n *doc.Item, st setting, ordered bool, number int) []*
 		if len(out) > 0 {
 			out[0].keep(ruleHead)
 		}
-		return append([]*box{{items: []page.Item{mark}, height: st.leading, name: name{"list label", st.origin}}}, out...)
+		return append([]*box{{items: []page.Item{mark}, height: st.leading, name: &name{"list label", st.origin}}}, out...)
 	}
 	out[0].prepend(mark)
 	// Inside an item the text is kept together more than a paragraph: a line or two of it must not be alone.

@@ -34,7 +34,6 @@ var sameOpening = paginate.Break{Column: 12, Opening: 24, Leaf: ruleOpening}
 type box struct {
 	items         []page.Item
 	open          *typeset.Open // instead of the items, if they contain page numbers
-	settled       bool
 	anchors       []string
 	height        float64
 	bar           float64 // height of the mark of a change at its left
@@ -42,9 +41,10 @@ type box struct {
 	free          bool    // its top need not be on a grid line
 	span          bool
 	newPage       bool
+	settled       bool
 	ends          paginate.Break // cost of a column break before it
 	repeat        *repeated      // repeated above it if it begins a column
-	name          name           // kind and position, for error messages
+	name          *name          // kind and position, for error messages
 }
 
 // name is the kind and the position of a box. It is formatted only for error messages.
@@ -188,7 +188,7 @@ func (st setting) spanning() setting {
 
 // lineBoxes returns a box for each line of a paragraph, with at least two lines on each side of a column break. A single line is allowed
 // if the text continues in the next column of the same page; anywhere else it is overlooked.
-func lineBoxes(lines []*typeset.Line, x float64, inside paginate.Penalty, is name) []*box {
+func lineBoxes(lines []*typeset.Line, x float64, inside paginate.Penalty, is *name) []*box {
 	out, boxes, items := make([]*box, len(lines)), make([]box, len(lines)), make([]page.Item, len(lines))
 	for i, l := range lines {
 		l.X += x

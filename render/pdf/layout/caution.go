@@ -63,7 +63,7 @@ func (s *setter) caution(n *doc.Caution, st setting) []*box {
 // line in bold. It is as wide as its column, also inside a list. A danger at the beginning of a chapter is as wide as the page, with how to
 // avoid it in the right column.
 func (s *setter) panel(n *doc.Caution, sig signal, st setting) []*box {
-	b := &box{name: name{"caution " + n.Name, st.origin}, before: 6, after: blockSpace}
+	b := &box{name: &name{"caution " + n.Name, st.origin}, before: 6, after: blockSpace}
 	b.span = n.Word == doc.Danger && st.depth <= 1 && st.first && st.outer && s.format.Columns > 1 && !s.format.Card
 	width := s.format.ColumnWidth
 	if b.span {
@@ -190,7 +190,7 @@ func (s *setter) reminder(n *doc.Caution, sig signal, st setting) []*box {
 	}
 	left := 0.0
 	lines := s.Lines(pieces, s.format.ColumnWidth-laneWidth, typeset.Style{Leading: st.leading, Element: e})
-	out := &box{before: blockSpace, after: blockSpace, height: float64(len(lines)) * st.leading, name: name{"caution " + n.Name, st.origin}}
+	out := &box{before: blockSpace, after: blockSpace, height: float64(len(lines)) * st.leading, name: &name{"caution " + n.Name, st.origin}}
 	out.items = typeset.Stacked(lines, left+laneWidth, 0)
 	if sig.symbol {
 		out.items = append(page.Alert(left+(laneWidth-reminderAlert*page.AlertWide)/2-2, (st.leading-reminderAlert)/2, reminderAlert, page.Black, page.White), out.items...)

@@ -55,7 +55,7 @@ func (s *setter) contentsEntry(entry doc.Entry, parts []doc.Entry, st setting) [
 	link := s.contentsLink(entry, st)
 	ts := typeset.Style{Leading: st.leading, Element: link.Element}
 	title := s.Lines([]typeset.Piece{{Text: s.Clean(entry.Title, st.origin), Look: st.text.Bold()}}, st.width-contentsIndent-contentsPage, ts)
-	b := &box{name: name{"contents", st.origin}, free: true, height: 3 + float64(max(len(title), 1))*st.leading + 3}
+	b := &box{name: &name{"contents", st.origin}, free: true, height: 3 + float64(max(len(title), 1))*st.leading + 3}
 	b.items = append(b.items, page.Rule(st.left, thinLine/2, st.left+st.width, thinLine/2, thinLine))
 	if entry.Number != "" {
 		b.items = append(b.items, &typeset.Swatch{Number: s.Clean(entry.Number, st.origin), Element: link.Element, Open: entry.Part != s.firstPart, Width: swatchWide, Height: swatchHigh, X: st.left, Y: (3+st.leading+3-swatchHigh)/2 + thinLine})
@@ -73,7 +73,7 @@ func (s *setter) indexGroup(title string, entries []doc.Entry, st setting) []*bo
 	e := &finish.Element{Role: finish.RoleP}
 	st.element(finish.RoleTOCI).Children = []*finish.Element{e}
 	head := []typeset.Piece{{Text: s.Clean(title, st.origin) + "\u00a0\u00a0", Look: st.table.Bold(), Element: e}}
-	lines := s.contentsParts(head, entries, name{"index", st.origin}, 0, st)
+	lines := s.contentsParts(head, entries, &name{"index", st.origin}, 0, st)
 	if len(lines) == 0 {
 		return nil
 	}
@@ -92,14 +92,14 @@ func (s *setter) contentsPart(title string, st setting) *box {
 	e := &finish.Element{Role: finish.RoleP}
 	st.element(finish.RoleTOCI).Children = []*finish.Element{e}
 	lines := s.Lines([]typeset.Piece{{Text: s.Clean(title, st.origin), Look: st.text.Bold()}}, st.width, typeset.Style{Leading: st.leading, Element: e})
-	b := &box{name: name{"contents", st.origin}, before: 6, height: 3 + float64(len(lines))*st.leading + 3}
+	b := &box{name: &name{"contents", st.origin}, before: 6, height: 3 + float64(len(lines))*st.leading + 3}
 	b.items = append([]page.Item{page.Rule(st.left, thinLine/2, st.left+st.width, thinLine/2, thinLine)}, typeset.Stacked(lines, st.left, 3)...)
 	return b
 }
 
 // contentsParts sets the reference sections of a chapter in one paragraph, after the given pieces,
 // which are not links.
-func (s *setter) contentsParts(pieces []typeset.Piece, parts []doc.Entry, is name, indent float64, st setting) (out []*box) {
+func (s *setter) contentsParts(pieces []typeset.Piece, parts []doc.Entry, is *name, indent float64, st setting) (out []*box) {
 	before, last := len(pieces), ""
 	for _, part := range parts {
 		if !part.Listed {

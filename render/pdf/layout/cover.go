@@ -94,7 +94,7 @@ func (s *setter) coverHead(n *doc.Section, logo *doc.Logo, st setting) []*box {
 	if !beside {
 		room = 0
 	}
-	b := &box{name: name{"title", st.at(n.Heading).origin}}
+	b := &box{name: &name{"title", st.at(n.Heading).origin}}
 	// The maker and the revision, in small type above the title.
 	small := body.Bold()
 	revision := s.word("cover-revision", "revision", s.Clean(s.guide.Revision, source.Pos{}), "date", s.Clean(s.guide.IssuedOn, source.Pos{}))

@@ -183,7 +183,7 @@ func (s *setter) figureBox(n *doc.Figure, d *doc.Drawing, rows []doc.KeyRow, st 
 	}
 	scale = min(scale, (s.format.TextHeight-under)/d.Height)
 	middle := left + max(0, width-d.Width*scale)/2
-	b := &box{before: 6, after: 6, height: d.Height*scale + under, name: name{"figure " + n.Name, st.origin}}
+	b := &box{before: 6, after: 6, height: d.Height*scale + under, name: &name{"figure " + n.Name, st.origin}}
 	p := shapeSetter{tag: page.Tag{Element: fig}, scale: scale, left: middle, setter: s, name: b.name}
 	for _, sh := range d.Shapes {
 		p.draw(sh)
@@ -208,7 +208,7 @@ type shapeSetter struct {
 	tag   page.Tag
 	scale float64
 	left  float64
-	name  name
+	name  *name
 	items []page.Item
 }
 
@@ -371,7 +371,7 @@ func (s *setter) logoItems(n *doc.Logo, st setting) (items []page.Item, high flo
 	if n.Drawing == nil {
 		return []page.Item{&page.Image{Tag: page.Tag{Element: fig}, Box: box, PNG: n.PNG}, &page.Frame{Element: fig, Box: box}}, h
 	}
-	p := shapeSetter{tag: page.Tag{Element: fig}, scale: scale, setter: s, name: name{"logo", st.origin}}
+	p := shapeSetter{tag: page.Tag{Element: fig}, scale: scale, setter: s, name: &name{"logo", st.origin}}
 	for _, sh := range n.Drawing.Shapes {
 		p.draw(sh)
 	}
@@ -381,5 +381,5 @@ func (s *setter) logoItems(n *doc.Logo, st setting) (items []page.Item, high flo
 // logo sets a logo as a block.
 func (s *setter) logo(n *doc.Logo, st setting) []*box {
 	items, h := s.logoItems(n, st)
-	return []*box{{items: page.Shift(items, st.left, 0), height: h, before: 6, after: 6, name: name{"logo", st.origin}}}
+	return []*box{{items: page.Shift(items, st.left, 0), height: h, before: 6, after: 6, name: &name{"logo", st.origin}}}
 }

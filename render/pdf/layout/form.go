@@ -20,7 +20,7 @@ func (s *setter) form(n *doc.Form, st setting) []*box {
 		st = st.spanning()
 	}
 	label := st.element(finish.RoleP)
-	is := name{"form", st.origin}
+	is := &name{"form", st.origin}
 	left, width := st.left+st.indent, st.width-st.indent
 	lines := s.Lines([]typeset.Piece{{Text: s.Clean(n.Label, st.origin), Look: st.caption}}, width, typeset.Style{Leading: st.leading, Element: label})
 	field := st.element(finish.RoleP)

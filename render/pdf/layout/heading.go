@@ -95,7 +95,7 @@ func (s *setter) setHead(n *doc.Section, st setting) []*box {
 	if b == nil {
 		return nil
 	}
-	b.name = name{"heading", st.at(n.Heading).origin}
+	b.name = &name{"heading", st.at(n.Heading).origin}
 	return marked(n.Heading, []*box{b})
 }
 

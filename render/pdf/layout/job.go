@@ -29,7 +29,7 @@ func (s *setter) jobLine(n *doc.JobLine, st setting) []*box {
 	if len(lines) == 0 {
 		return nil
 	}
-	b := &box{items: typeset.Stacked(lines, st.left+st.indent, 0), height: float64(len(lines)) * leading, free: true, name: name{"line of a job", st.origin}}
+	b := &box{items: typeset.Stacked(lines, st.left+st.indent, 0), height: float64(len(lines)) * leading, free: true, name: &name{"line of a job", st.origin}}
 	return []*box{b}
 }
 
@@ -41,7 +41,7 @@ func (s *setter) limit(n *doc.Limit, st setting) []*box {
 	e := st.element(finish.RoleP)
 	pieces := s.inlines(n.Inlines, st.text, e, st.origin)
 	lines := s.Lines(pieces, st.width-laneWidth, typeset.Style{Leading: st.leading, Element: e})
-	out := lineBoxes(lines, st.left+laneWidth, insideItem, name{"limit", st.origin})
+	out := lineBoxes(lines, st.left+laneWidth, insideItem, &name{"limit", st.origin})
 	if len(out) == 0 {
 		return nil
 	}
@@ -116,7 +116,7 @@ func (s *setter) trouble(n *doc.Trouble, st setting) []*box {
 func (s *setter) textLines(list []doc.Inline, look page.Look, x, width float64, st setting) []*box {
 	e := st.element(finish.RoleP)
 	pieces := s.inlines(list, look, e, st.origin)
-	out := lineBoxes(s.Lines(pieces, width, typeset.Style{Leading: st.leading, Element: e}), x, insideItem, name{"line", st.origin})
+	out := lineBoxes(s.Lines(pieces, width, typeset.Style{Leading: st.leading, Element: e}), x, insideItem, &name{"line", st.origin})
 	for _, b := range out {
 		b.free = true
 	}

@@ -26,7 +26,7 @@ type row struct {
 	cells   []cell
 	head    bool
 	changed bool // it or its table differs from the earlier revision
-	name    name
+	name    *name
 }
 
 // grid is a table while it is set.
@@ -116,7 +116,7 @@ func (g *grid) readRow(t *doc.Table, n *doc.Row, parent *finish.Element, head bo
 	tr := &finish.Element{Role: finish.RoleTR}
 	parent.Children = append(parent.Children, tr)
 	at := g.at(n).origin
-	r := row{head: head, changed: n.Changed || t.Changed, name: name{"table row", at}}
+	r := row{head: head, changed: n.Changed || t.Changed, name: &name{"table row", at}}
 	named := g.role == doc.TableValues || g.role == doc.TableNumbers
 	for column, c := range n.Cells {
 		e := &finish.Element{Role: finish.RoleTD}

@@ -134,18 +134,20 @@ var layouts = parallel.Cache[Layout]{Most: 16}
 // digest returns the cache key of a layout.
 func digest(blocks []Block, grid Grid) parallel.Digest {
 	flag := map[bool]int64{true: 1}
-	data := make([]byte, 0, 24*len(blocks))
+	all, data := sha256.New(), make([]byte, 0, 128)
 	add := func(numbers ...int64) {
+		data = data[:0]
 		for _, n := range numbers {
 			data = binary.AppendVarint(data, n)
 		}
+		all.Write(data)
 	}
 	add(int64(grid.Columns), int64(grid.Height), int64(grid.Snap))
 	for _, b := range blocks {
 		add(int64(b.Height), int64(b.Before), int64(b.After), flag[b.Snap], flag[b.Span], flag[b.NewPage], int64(b.Repeat),
 			int64(b.Break.Column), int64(b.Break.Opening), int64(b.Break.Leaf))
 	}
-	return sha256.Sum256(data)
+	return parallel.Digest(all.Sum(data[:0]))
 }
 
 // Paginate distributes blocks to pages. It returns an error of type [TooTall] if a block is taller than a page, and an
