@@ -93,17 +93,18 @@ type content struct{ bytes.Buffer }
 // line writes a property folded into lines of at most 75 octets, each but the first
 // beginning with a space. It does not split characters.
 func (c *content) line(name, value string) {
-	const most = 75
-	rest := name + ":" + value
+	rest, most := name+":"+value, 75
 	for len(rest) > most {
 		end := most
 		for end > most-utf8.UTFMax && !utf8.RuneStart(rest[end]) {
 			end--
 		}
-		c.WriteString(rest[:end] + "\r\n")
-		rest = " " + rest[end:]
+		c.WriteString(rest[:end])
+		c.WriteString("\r\n ")
+		rest, most = rest[end:], 74 // after the space
 	}
-	c.WriteString(rest + "\r\n")
+	c.WriteString(rest)
+	c.WriteString("\r\n")
 }
 
 // escape escapes a text as required by RFC 5545, 3.3.11.
