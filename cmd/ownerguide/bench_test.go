@@ -128,11 +128,11 @@ func BenchmarkLoad(b *testing.B) {
 	})
 }
 
-// BenchmarkStart runs the built program; cpu-ns is the processor time of the process.
+// BenchmarkStart runs the built program on one unit; cpu-ns is the processor time of the process.
 func BenchmarkStart(b *testing.B) {
 	name, err := built()
 	must(b, err)
-	for _, args := range [][]string{{"--help"}, {"check", fullest}} {
+	for _, args := range [][]string{{"--help"}, {"check", fullest}, {"write", "--force", "-o", b.TempDir(), fullest}} {
 		b.Run(strings.TrimLeft(args[0], "-"), func(b *testing.B) {
 			var used int64
 			for b.Loop() {
