@@ -61,7 +61,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 	g.Figures = a.prints
 	a.checkLinks(g)
 	if earlier != nil {
-		a.tellChanges(g, earlier, record.Make(b, vs, g, a.print, t.StyleDigest))
+		a.tellChanges(g, earlier, record.Make(b, vs, g, a.print, t.Style))
 	}
 	return a, g
 }

@@ -14,7 +14,7 @@ import (
 
 // Make returns the record of a unit as far as it depends on the document; the caller adds
 // what depends on files and pages. What the guide says about an earlier revision makes no
-// difference. Style is the digest of the style sheet of its page.
+// difference. Style is the style sheet of its page.
 func Make(b *spec.Build, vs *derive.Values, g *doc.Guide, print quantity.Print, style string) *Record {
 	r := &Record{
 		Format: Format,
@@ -88,9 +88,9 @@ func contentOf(g *doc.Guide) string {
 	return Digest(append(data, doc.Digest(sections...)...))
 }
 
-// looksOf returns a digest of what a maker can change about the look of a guide; style is that of the style sheet.
+// looksOf returns a digest of what a maker can change about the look of a guide.
 func looksOf(g *doc.Guide, style string) string {
-	data := fmt.Appendf(nil, "%s %v %v", style, g.Field, g.OnField)
+	data := fmt.Appendf(nil, "%s %v %v", Digest([]byte(style)), g.Field, g.OnField)
 	for logo := range doc.All[*doc.Logo](g.Sections) {
 		data = fmt.Appendf(data, " %d %d %q %s", logo.Width, logo.Height, logo.PNG, doc.DrawingDigest(logo.Drawing))
 	}

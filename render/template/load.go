@@ -2,8 +2,6 @@ package template
 
 import (
 	"cmp"
-	"crypto/sha256"
-	"encoding/hex"
 	"slices"
 	"strings"
 	"sync"
@@ -170,8 +168,6 @@ func (l *loader) style(file source.File) {
 		}
 	}
 	l.templates.Style = string(source.Text(file.Data))
-	sum := sha256.Sum256([]byte(l.templates.Style))
-	l.templates.StyleDigest = hex.EncodeToString(sum[:])
 }
 
 func (l *loader) language(name string) {

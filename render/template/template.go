@@ -23,7 +23,6 @@ const Base = source.BaseLanguage
 type Templates struct {
 	Files        []source.File // every file read, in order
 	Style        string        // style sheet of the page
-	StyleDigest  string        // its SHA-256
 	Pictures     []source.File // the maker's own, not decoded
 	Outline      []*Section    // the chapters, in order
 	Cautions     []Caution

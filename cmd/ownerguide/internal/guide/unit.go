@@ -152,7 +152,7 @@ func (m *Maker) Assemble(u *Unit, earlier *record.Record) {
 	if m.Fill(u, earlier); u.Guide == nil {
 		return
 	}
-	u.Record = record.Make(u.Build, u.Values, u.Guide, m.Templates.Print(u.Build), m.Templates.StyleDigest)
+	u.Record = record.Make(u.Build, u.Values, u.Guide, m.Templates.Print(u.Build), m.Templates.Style)
 	u.Record.Program, u.Record.Inputs, u.Record.Proof = Version(), m.Inputs, m.Proof
 	u.Record.Inputs.Sheet = record.Digest(u.Sheet.Data)
 	for _, off := range m.Templates.SwitchedOff(u.Build) {
