@@ -5,6 +5,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 	"testing"
 
@@ -166,6 +167,9 @@ func generated(tb testing.TB, units int) (dir string) {
 func BenchmarkWrite(b *testing.B) {
 	const units = 1000
 	sheets := generated(b, units)
+	defer debug.SetMemoryLimit(debug.SetMemoryLimit(-1))
+	defer debug.SetGCPercent(debug.SetGCPercent(-1))
+	collectLate()
 	for _, workers := range []int{1, 2} {
 		b.Run(fmt.Sprintf("workers=%d", workers), func(b *testing.B) {
 			b.ReportAllocs()

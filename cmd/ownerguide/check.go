@@ -2,8 +2,6 @@ package main
 
 import (
 	"io"
-	"math"
-	"runtime/debug"
 
 	"ownerguide/cmd/ownerguide/internal/input"
 	"ownerguide/cmd/ownerguide/internal/terminal"
@@ -19,10 +17,6 @@ type checkCommand struct {
 // Run checks every sheet as far as its filled document, and prints the findings.
 func (c *checkCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) error {
 	sheets, all := input.ReadSheets(c.Sheets, in)
-	if len(sheets) > 10 {
-		defer debug.SetMemoryLimit(debug.SetMemoryLimit(math.MaxInt64))
-		defer debug.SetGCPercent(debug.SetGCPercent(400))
-	}
 	m, err := cli.load(t)
 	if err != nil {
 		return err

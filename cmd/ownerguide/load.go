@@ -14,6 +14,7 @@ import (
 	"ownerguide/spec/source"
 	"path"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"sync"
 )
@@ -137,5 +138,6 @@ func (c *commands) reload(t *terminal.Terminal, have *ingredients, beside ...fun
 	if l == nil || words == nil || findings.HasErrors() {
 		return nil, terminal.ErrFound
 	}
+	makeRoom(runtime.GOMAXPROCS(0))
 	return guide.NewMaker(l, words, c.lineName()), nil
 }

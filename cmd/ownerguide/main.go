@@ -7,7 +7,6 @@ import (
 	"io"
 	"os"
 	"os/signal"
-	"runtime/debug"
 	"strings"
 	"syscall"
 	"time"
@@ -70,9 +69,7 @@ type commands struct {
 var help embed.FS
 
 func main() {
-	// Most runs end before there is so much memory that collecting is worthwhile.
-	debug.SetGCPercent(-1)
-	debug.SetMemoryLimit(128 << 20)
+	collectLate()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	t := terminal.New(os.Stdout, os.Stderr)
 	context.AfterFunc(ctx, func() { giveUp(t, stop) })

@@ -10,7 +10,6 @@ import (
 	"path/filepath"
 	"runtime"
 	"runtime/debug"
-	"runtime/metrics"
 	"slices"
 	"strings"
 
@@ -46,18 +45,6 @@ type writeCommand struct {
 
 // howToFold is printed once after a run that made booklets.
 const howToFold = "booklet.pdf: print on both sides, turned over the short edge; fold each signature in the middle, staple it there, lay the signatures on one another"
-
-// How much memory a run may take before garbage is collected without delay, in bytes: with two workers it stays below
-// 150 MB in all. A single one gets that of two, for what the run keeps to use again: with less, 70 units that differ
-// take three times the processor.
-const (
-	runMemory    = 118 << 20
-	workerMemory = 46 << 20 // beside what is read, if there is far more of it than of the program's own
-)
-
-// printMemory is the memory for a guide in the file for the print room until that is
-// finished, in bytes.
-const printMemory = 10 << 20
 
 // result is the result for one sheet.
 type result struct {
@@ -156,10 +143,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 	if err != nil {
 		return err
 	}
-	live := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
-	metrics.Read(live)
-	atOnce := max(2, min(len(sheets), cmp.Or(c.Workers, runtime.GOMAXPROCS(0))))
-	defer debug.SetMemoryLimit(debug.SetMemoryLimit(max(runMemory, int64(live[0].Value.Uint64())+int64(atOnce)*workerMemory)))
+	makeRoom(min(len(sheets), cmp.Or(c.Workers, runtime.GOMAXPROCS(0))))
 	count := map[string]int{}
 	var failure error
 	var printRoom *pdf.Together
