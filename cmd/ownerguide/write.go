@@ -35,7 +35,7 @@ type writeCommand struct {
 	Paper    string   `enum:"letter,a4," default:"" help:"Paper of the printed guide, letter or a4; the card is half a sheet of it. Letter, or that of the project, when left out."`
 	Booklet  bool     `help:"Also write booklet.pdf, for printing on both sides and folding; it has no tags."`
 	Together string   `placeholder:"FILE" complete:"file" help:"Also write all guides of the run into one PDF, for the print room."`
-	Workers  int      `short:"j" aliases:"jobs" placeholder:"N" help:"Units made at the same time; one per processor when left out."`
+	Workers  int      `short:"j" aliases:"jobs" placeholder:"N" help:"Units made at the same time, each on one processor; one per processor when left out."`
 	Format   string   `enum:"text,json" default:"text" help:"text, or json for one JSON object per line and unit."`
 	Sheets   []string `arg:"" name:"sheet" complete:"sheet" help:"Build sheets: files, folders, patterns, or - for standard input."`
 

@@ -86,9 +86,10 @@ func Each(n int, work func(i int)) {
 }
 
 // InOrder calls work on every item with several workers, one for each processor if
-// workers is 0, and calls use with the results in the order of the items. Use runs on
-// the caller's goroutine; when it returns false no further work is started. Work that
-// panics gives a [*Panic] as its error.
+// workers is 0, and calls use with the results in the order of the items. Processors that
+// fewer workers leave are left by Do and Each in them too. Use runs on the caller's
+// goroutine; when it returns false no further work is started. Work that panics gives a
+// [*Panic] as its error.
 func InOrder[T, R any](items []T, workers int, work func(T) (R, error), use func(T, R, error) bool) {
 	if workers <= 0 {
 		workers = runtime.GOMAXPROCS(0)
@@ -104,7 +105,8 @@ func InOrder[T, R any](items []T, workers int, work func(T) (R, error), use func
 	var next atomic.Int64
 	var stop atomic.Bool
 	var running sync.WaitGroup
-	busy.Add(-1) // the caller mostly waits
+	left := int64(max(0, runtime.GOMAXPROCS(0)-workers) - 1) // the caller mostly waits
+	busy.Add(left)
 	for range min(workers, len(items)) {
 		busy.Add(1)
 		running.Go(func() {
@@ -127,5 +129,5 @@ func InOrder[T, R any](items []T, workers int, work func(T) (R, error), use func
 	}
 	stop.Store(true)
 	running.Wait()
-	busy.Add(1)
+	busy.Add(-left)
 }
