@@ -10,7 +10,7 @@ units = {}
 for name in sorted(pathlib.Path(sys.argv[1]).glob("*/record.json")):
     record = json.loads(name.read_text())
     has = {"model " + record["model"]}
-    has |= {"option " + o["id"] for o in record["options"]} | {"part " + p["component"] for p in record["parts"]}
+    has |= {"option " + o["id"] for o in record["options"] or []} | {"part " + p["component"] for p in record["parts"] or []}
     units[name.parent] = has
 if not units:
     sys.exit(sys.argv[1] + ": no units")
