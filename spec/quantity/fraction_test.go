@@ -23,23 +23,3 @@ func TestFractionsOfAnInch(t *testing.T) {
 		}
 	}
 }
-
-// What is read without the expression is what the expression finds.
-func TestLeadingNumber(t *testing.T) {
-	texts := []string{""}
-	for i := 0; i < len(texts); i++ {
-		if got, want := leadingNumber(texts[i]), number().FindString(texts[i]); got != want {
-			t.Errorf("%q: %q, expected %q", texts[i], got, want)
-		}
-		for _, c := range "12., /l" {
-			if len(texts[i]) < 5 {
-				texts = append(texts, texts[i]+string(c))
-			}
-		}
-	}
-	for _, long := range []string{"123456789012 lb", "1234567890123 lb", "1.123456789 lb", "1.1234567890 lb"} {
-		if got, want := leadingNumber(long), number().FindString(long); got != want {
-			t.Errorf("%q: %q, expected %q", long, got, want)
-		}
-	}
-}

@@ -41,7 +41,7 @@ func parseInto(text string, dim Dimension, into *float64) error {
 			return parseFeet(m[1], m[2], into)
 		}
 	}
-	head := leadingNumber(text)
+	head := number().FindString(text)
 	if head == "" {
 		return fmt.Errorf("expected a number with its unit, such as %s", example(dim))
 	}
@@ -70,23 +70,6 @@ func parseInto(text string, dim Dimension, into *float64) error {
 	}
 	*into = u.toBase(x)
 	return nil
-}
-
-// leadingNumber returns the number that a text begins with; empty if there is none.
-func leadingNumber(text string) string {
-	const digits = "0123456789"
-	rest := strings.TrimLeft(text, digits)
-	whole := len(text) - len(rest)
-	if after, point := strings.CutPrefix(rest, "."); point {
-		if decimals := len(after) - len(strings.TrimLeft(after, digits)); decimals > 0 && decimals < 10 {
-			rest = after[decimals:]
-		}
-	}
-	unit, spaced := strings.CutPrefix(rest, " ")
-	if whole > 0 && whole <= 12 && (rest == "" || spaced && unit == strings.TrimLeft(unit, digits)) {
-		return text[:len(text)-len(rest)] // nearly all are of this kind, and the expression takes as long as all else here
-	}
-	return number().FindString(text)
 }
 
 // plain parses a number without its unit.
