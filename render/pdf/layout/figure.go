@@ -1,38 +1,14 @@
 package layout
 
 import (
-	"math"
 	"slices"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
-	"ownerguide/render/pdf/fonts"
 	"ownerguide/render/pdf/page"
 	"ownerguide/render/pdf/typeset"
 	"ownerguide/spec/source"
 )
-
-// inkOf returns the color of an ink on white paper.
-func inkOf(i doc.Ink) (page.Color, bool) {
-	if r, g, b, ok := i.RGB(); ok {
-		return page.Color{R: r, G: g, B: b}, true
-	}
-	switch i {
-	case doc.Paper:
-		return page.White, true
-	case doc.Faint:
-		return page.Color{R: 232, G: 232, B: 232}, true
-	case doc.Pale:
-		return page.Color{R: 219, G: 219, B: 219}, true
-	case doc.Middle:
-		return page.Color{R: 110, G: 110, B: 110}, true
-	case doc.Full, doc.Mark:
-		return page.Black, true
-	case doc.Signal:
-		return page.Color{R: 60, G: 60, B: 60}, true
-	}
-	return page.Color{}, false
-}
 
 // leastScale returns the smallest scale at which every label of a drawing is as large as a caption.
 func leastScale(d *doc.Drawing) float64 {
@@ -130,7 +106,7 @@ func (s *setter) figure(n *doc.Figure, st setting) []*box {
 		s.fail("%s: figure %s has no drawing", where(st.origin), n.Name)
 		return nil
 	}
-	if !finite(d.Width, d.Height) || d.Width <= 0 || d.Height <= 0 {
+	if !typeset.Finite(d.Width, d.Height) || d.Width <= 0 || d.Height <= 0 {
 		s.fail("%s: figure %s has a sheet of %g by %g points", where(st.origin), n.Name, d.Width, d.Height)
 		return nil
 	}
@@ -184,12 +160,8 @@ func (s *setter) figureBox(n *doc.Figure, d *doc.Drawing, rows []doc.KeyRow, st 
 	scale = min(scale, (s.format.TextHeight-under)/d.Height)
 	middle := left + max(0, width-d.Width*scale)/2
 	b := &box{before: 6, after: 6, height: d.Height*scale + under, name: &name{"figure " + n.Name, st.origin}}
-	p := shapeSetter{tag: page.Tag{Element: fig}, scale: scale, left: middle, setter: s, name: b.name}
-	for _, sh := range d.Shapes {
-		p.draw(sh)
-	}
 	high := d.Height*scale + captionSpace
-	b.items = append(p.items, page.Shift(key, 0, high)...)
+	b.items = append(s.drawn(d, fig, scale, middle, b.name), page.Shift(key, 0, high)...)
 	frame := finish.Box{X: middle, Y: 0, W: d.Width * scale, H: d.Height * scale}
 	if keyHigh > 0 {
 		frame = finish.Box{X: left, Y: 0, W: width, H: high + keyHigh}
@@ -199,147 +171,17 @@ func (s *setter) figureBox(n *doc.Figure, d *doc.Drawing, rows []doc.KeyRow, st 
 	return b
 }
 
+// drawn returns a drawing as items.
+func (s *setter) drawn(d *doc.Drawing, e *finish.Element, scale, left float64, is *name) []page.Item {
+	items, err := s.Drawing(d, page.Tag{Element: e}, scale, left, func(text string) string { return s.Clean(text, is.at) })
+	if err != nil {
+		s.fail("%s: %s: %w", where(is.at), is.what, err)
+	}
+	return items
+}
+
 // captionSpace is the space between a drawing and its caption.
 const captionSpace = 3
-
-// shapeSetter turns the shapes of a drawing into items.
-type shapeSetter struct {
-	*setter
-	tag   page.Tag
-	scale float64
-	left  float64
-	name  *name
-	items []page.Item
-}
-
-func (p *shapeSetter) point(q doc.Point) page.Point {
-	return page.Point{X: p.left + q.X*p.scale, Y: q.Y * p.scale}
-}
-
-// failShape records an error.
-func (p *shapeSetter) failShape(format string, args ...any) {
-	p.fail("%s: %s: "+format, append([]any{where(p.name.at), p.name.what}, args...)...)
-}
-
-// draw adds one shape. NaN or infinity would make the whole page unreadable, so they are errors.
-func (p *shapeSetter) draw(s doc.Shape) {
-	switch s := s.(type) {
-	case *doc.Path:
-		p.path(s)
-	case *doc.Circle:
-		if !finite(s.Center.X, s.Center.Y, s.Radius) {
-			p.failShape("a circle is not finite")
-			return
-		}
-		c := p.point(s.Center)
-		p.add(page.CircleSteps(c.X, c.Y, s.Radius*p.scale), s.Style, false)
-	case *doc.Label:
-		p.label(s)
-	default:
-		p.failShape("cannot draw a shape of type %T", s)
-	}
-}
-
-func (p *shapeSetter) path(s *doc.Path) {
-	from := p.point(s.From)
-	steps := append(make([]page.Step, 0, len(s.Segments)+2), page.Line('m', from.X, from.Y))
-	for _, g := range s.Segments {
-		end, c1, c2 := p.point(g.To), p.point(g.C1), p.point(g.C2)
-		if !finite(end.X, end.Y, c1.X, c1.Y, c2.X, c2.Y) {
-			p.failShape("a path is not finite")
-			return
-		}
-		switch {
-		case g.Move:
-			if s.Closed {
-				steps = append(steps, page.Step{Verb: 'h'})
-			}
-			steps = append(steps, page.Line('m', end.X, end.Y))
-		case g.Curve:
-			steps = append(steps, page.Step{Verb: 'c', At: [3]page.Point{c1, c2, end}})
-		default:
-			steps = append(steps, page.Line('l', end.X, end.Y))
-		}
-	}
-	if s.Closed {
-		steps = append(steps, page.Step{Verb: 'h'})
-	}
-	if !finite(from.X, from.Y) {
-		p.failShape("a path is not finite")
-		return
-	}
-	p.add(steps, s.Style, s.EvenOdd)
-}
-
-// thinnest is the minimum line width in a drawing: thinner lines vanish on paper.
-const thinnest = 0.25
-
-// add adds an outline, unless it is neither filled nor stroked.
-func (p *shapeSetter) add(steps []page.Step, st doc.Style, evenOdd bool) {
-	if !finite(st.Width) || !finite(st.Dash...) {
-		p.failShape("a line's width or dash is not finite")
-		return
-	}
-	out := &page.Shape{Tag: p.tag, Steps: steps, Round: true, EvenOdd: evenOdd}
-	if c, ok := inkOf(st.Fill); ok {
-		out.Fill = &c
-	}
-	if c, ok := inkOf(st.Line); ok && st.Width > 0 {
-		out.Line = &c
-		out.Width = max(st.Width*p.scale, thinnest)
-		for _, d := range st.Dash {
-			out.Dash = append(out.Dash, max(d, 0)*p.scale)
-		}
-		if typeset.Sum(out.Dash) == 0 {
-			out.Dash = nil
-		}
-	}
-	if out.Fill != nil || out.Line != nil {
-		p.items = append(p.items, out)
-	}
-}
-
-// leastLabel is the minimum size of a printed label of a drawing, at any scale.
-const leastLabel = 6
-
-// label adds a line of text. The anchor is along the baseline, so a rotated label is moved back along its own direction.
-func (p *shapeSetter) label(s *doc.Label) {
-	if !finite(s.At.X, s.At.Y, s.Size, s.Turn) || s.Size <= 0 {
-		p.failShape("label %q is not finite or has no size", s.Text)
-		return
-	}
-	text := p.Clean(s.Text, p.name.at)
-	c, ok := inkOf(s.Ink)
-	if !ok || text == "" {
-		return
-	}
-	look := page.Look{Style: fonts.Regular, Size: max(s.Size*p.scale, leastLabel), Ink: c}
-	if s.Bold {
-		look = look.Bold()
-	}
-	back := 0.0
-	switch w := p.Ruler.Width(look, text); s.Anchor {
-	case doc.Center:
-		back = w / 2
-	case doc.End:
-		back = w
-	}
-	at := p.point(s.At)
-	sin, cos := math.Sincos(s.Turn * math.Pi / 180)
-	p.items = append(p.items, &page.Text{
-		Tag: p.tag, X: at.X - back*cos, Y: at.Y + back*sin, Words: text + " ", Look: look, Turn: s.Turn,
-	})
-}
-
-// finite reports whether no number is NaN or infinite.
-func finite(xs ...float64) bool {
-	for _, x := range xs {
-		if math.IsNaN(x) || math.IsInf(x, 0) {
-			return false
-		}
-	}
-	return true
-}
 
 // The maximum size of a logo, which leaves room for the cover's numbers.
 const (
@@ -355,7 +197,7 @@ func (s *setter) logoItems(n *doc.Logo, st setting) (items []page.Item, high flo
 	if n.Drawing != nil {
 		w, h = n.Drawing.Width, n.Drawing.Height
 	}
-	if !finite(w, h) || w <= 0 || h <= 0 || n.Drawing == nil && len(n.PNG) == 0 || n.Alt == "" {
+	if !typeset.Finite(w, h) || w <= 0 || h <= 0 || n.Drawing == nil && len(n.PNG) == 0 || n.Alt == "" {
 		s.fail("%s: the logo has no size, no picture or no words for who cannot see it", where(st.origin))
 		return nil, 0
 	}
@@ -371,11 +213,7 @@ func (s *setter) logoItems(n *doc.Logo, st setting) (items []page.Item, high flo
 	if n.Drawing == nil {
 		return []page.Item{&page.Image{Tag: page.Tag{Element: fig}, Box: box, PNG: n.PNG}, &page.Frame{Element: fig, Box: box}}, h
 	}
-	p := shapeSetter{tag: page.Tag{Element: fig}, scale: scale, setter: s, name: &name{"logo", st.origin}}
-	for _, sh := range n.Drawing.Shapes {
-		p.draw(sh)
-	}
-	return append(p.items, &page.Frame{Element: fig, Box: box}), h
+	return append(s.drawn(n.Drawing, fig, scale, 0, &name{"logo", st.origin}), &page.Frame{Element: fig, Box: box}), h
 }
 
 // logo sets a logo as a block.

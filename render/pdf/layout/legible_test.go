@@ -7,6 +7,7 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/fonts"
 	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/typeset"
 )
 
 // luminance is the relative luminance of a color, from 0 to 1. Source: WCAG 2.2, "relative luminance".
@@ -116,8 +117,8 @@ func TestInksOfDrawingsAreToldApart(t *testing.T) {
 	}{
 		{doc.Full, doc.Pale, 4.5}, {doc.Full, doc.Faint, 4.5}, {doc.Middle, doc.Paper, 4.5}, {doc.Signal, doc.Paper, 4.5}, {doc.Signal, doc.Pale, 4.5}, {doc.Full, doc.Middle, 3},
 	} {
-		a, _ := inkOf(c.a)
-		b, _ := inkOf(c.b)
+		a, _ := typeset.ColorOf(c.a)
+		b, _ := typeset.ColorOf(c.b)
 		if ratio := contrast(a, b); ratio < c.least {
 			t.Errorf("ink %d on %d has a contrast of %.1f to 1, expected %.1f", c.a, c.b, ratio, c.least)
 		}

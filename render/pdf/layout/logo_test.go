@@ -10,6 +10,7 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/typeset"
 )
 
 // dotted makes a PNG of one color.
@@ -84,7 +85,7 @@ func TestColoursOfAMakerStayOnTheScreen(t *testing.T) {
 		allowed[s.bar] = true
 	}
 	for _, i := range []doc.Ink{doc.Faint, doc.Pale, doc.Middle, doc.Signal} {
-		c, _ := inkOf(i)
+		c, _ := typeset.ColorOf(i)
 		allowed[c] = true
 	}
 	for _, pg := range own.Pages {
