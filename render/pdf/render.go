@@ -26,9 +26,6 @@ const (
 // Missing is a character that the typeface lacks, with its position.
 type Missing = typeset.Missing
 
-// SectionPage is the page a section begins on, counted from 1.
-type SectionPage = layout.SectionPage
-
 // Options are how a guide is printed.
 type Options struct {
 	Paper  Paper // Letter if empty; half a sheet is set as a card
@@ -38,10 +35,10 @@ type Options struct {
 // Report describes the printed guide.
 type Report struct {
 	Pages    int
-	Sections []SectionPage // in reading order
-	Missing  []Missing     // each character and place once, in reading order
-	White    float64       // fraction of the height of all columns that is unused at their feet, except where a page must end
-	Words    []string      // text of each page, without running head and foot: pages with the same words are the same to a reader
+	Sections map[string]int // the page each section begins on, from 1
+	Missing  []Missing      // each character and place once, in reading order
+	White    float64        // fraction of the height of all columns that is unused at their feet, except where a page must end
+	Words    []string       // text of each page, without running head and foot: pages with the same words are the same to a reader
 }
 
 // Render returns the guide as a tagged PDF. It returns an error if the guide has a node, a link or a drawing that cannot be set, or a

@@ -79,9 +79,6 @@ func (t *Together) add(g *doc.Guide, within string, mark *finish.Outline) error 
 		t.paint.Blank()
 		t.report.Pages++
 	}
-	for _, s := range b.Sections {
-		t.report.Sections = append(t.report.Sections, SectionPage{ID: within + "/" + s.ID, Page: t.report.Pages + s.Page})
-	}
 	t.report.Pages += len(b.Pages)
 	t.report.Missing = append(t.report.Missing, b.Missing...)
 	t.paint.Within = within + "/"

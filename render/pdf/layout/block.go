@@ -37,7 +37,7 @@ func (s *setter) blocks(list []doc.Block, st setting) []*box {
 			s.keepWithNext(n, list[i+1:], out[next:], st)
 		}
 		if _, limit := list[i+1].(*doc.Limit); limit && at[i] < at[i+1] && at[i+1] < len(out) {
-			out[at[i+1]].keepAt(sameOpening)
+			change(out, at[i+1]).keepAt(sameOpening)
 			keepOnOpening(out[max(at[i], at[i+1]-linesOnOpening) : at[i+1]+1])
 		}
 		if isPanel(n) {
@@ -58,22 +58,22 @@ func (s *setter) keepWithNext(n doc.Block, next []doc.Block, boxes []*box, st se
 	switch n := n.(type) {
 	case *doc.Paragraph:
 		if introduces(n, next[0], st.role) {
-			boxes[0].keep(ruleHead)
+			change(boxes, 0).keep(ruleHead)
 		}
 	case *doc.JobLine:
-		boxes[0].keep(ruleHead)
+		change(boxes, 0).keep(ruleHead)
 	case *doc.Caution:
 		section := isSection(next[0])
 		_, figure := next[0].(*doc.Figure)
 		switch {
 		case section && !n.Brief:
 		case n.Brief && (section || figure):
-			boxes[0].keepAt(sameOpening)
+			change(boxes, 0).keepAt(sameOpening)
 		case n.Brief && followsSteps(next):
-			boxes[0].keep(ruleHead)
+			change(boxes, 0).keep(ruleHead)
 		case n.Brief:
 		default:
-			boxes[0].keepAt(paginate.Break{Column: sameOpening.Column, Opening: sameOpening.Opening})
+			change(boxes, 0).keepAt(paginate.Break{Column: sameOpening.Column, Opening: sameOpening.Opening})
 		}
 	}
 }
@@ -126,18 +126,32 @@ func panelAndSteps(list []doc.Block) int {
 	return n + 1
 }
 
-// anchored sets a block, adds an anchor if a link leads to it, and marks it if it changed.
+// anchored sets a block or a section, adds an anchor if a link leads to it, and marks it if it changed.
 func (s *setter) anchored(n doc.Block, st setting) []*box {
-	if isSection(n) || s.seen == nil {
-		return s.setAnchored(n, st)
+	sec, section := n.(*doc.Section)
+	if section && sec.Level <= 2 {
+		clear(s.told)
 	}
-	return s.fromCache(doc.Key(n), doc.Names(n), st, func(own *setter, st setting) []*box { return own.setAnchored(n, st) })
+	set := func(own *setter, st setting) []*box { return own.setAnchored(n, st) }
+	switch {
+	case s.seen == nil:
+		return set(s, st)
+	case section:
+		return s.fromCache(s.sections[sec.ID].key, s.sections[sec.ID].names, st, set)
+	}
+	return s.fromCache(doc.Key(n), doc.Names(n), st, set)
 }
 
 func (s *setter) setAnchored(n doc.Block, st setting) []*box {
+	seen := s.seen
+	if !isSection(n) {
+		s.seen = nil
+	}
 	boxes := s.block(n, st)
+	s.seen = seen
 	if id := n.Attr().ID; len(boxes) > 0 && s.wanted[id] {
-		boxes[0].anchors = append(boxes[0].anchors, id)
+		b := change(boxes, 0)
+		b.anchors = append(b.anchors, id)
 	}
 	return marked(n, boxes)
 }
@@ -178,6 +192,23 @@ func (s *setter) block(n doc.Block, st setting) []*box {
 	return nil
 }
 
+// chapter sets a chapter.
+func (s *setter) chapter(n *doc.Section, st setting) []*box {
+	fresh := st.fresh
+	st.fresh = false
+	boxes := s.section(n, st)
+	if n.Role == doc.RoleContents && n.Part == "" {
+		// Whom to call and the contents are one page: a single line of them on the next page would be overlooked.
+		for i := 1; i < len(boxes); i++ {
+			change(boxes, i).keepAt(paginate.Break{Opening: ruleSingle, Leaf: ruleSingle})
+		}
+	}
+	if fresh {
+		change(boxes, 0).newPage = true
+	}
+	return marked(n, boxes)
+}
+
 // section sets a chapter or a section of one. There is at least one box.
 func (s *setter) section(n *doc.Section, st setting) []*box {
 	if !st.outer {
@@ -185,10 +216,7 @@ func (s *setter) section(n *doc.Section, st setting) []*box {
 		return nil
 	}
 	st = st.at(n).under(&finish.Element{Role: finish.RoleSect})
-	st.depth, st.role = n.Level, n.Role
-	if n.Level <= 2 {
-		clear(s.told)
-	}
+	st.depth, st.role, st.within = n.Level, n.Role, n.ID
 	if n.Role == doc.RoleStatement {
 		st.table, st.caption = st.table.Sized(max(st.table.Size, statement)), st.caption.Sized(max(st.caption.Size, statement))
 	}
@@ -200,7 +228,8 @@ func (s *setter) section(n *doc.Section, st setting) []*box {
 	if len(out) == 0 {
 		out = []*box{{name: &name{what: "empty section"}}}
 	}
-	out[0].anchors = append(out[0].anchors, n.ID)
+	b := change(out, 0)
+	b.anchors = append(b.anchors, n.ID)
 	return out
 }
 
@@ -214,17 +243,18 @@ func (s *setter) sectionBlocks(n *doc.Section, st setting) []*box {
 	st.first = heads > 0
 	below := s.blocks(n.Blocks, st)
 	if heads > 0 && len(below) > 0 {
-		below[0].keep(ruleHead)
+		change(below, 0).keep(ruleHead)
 		if len(below) > 1 && below[0].height <= st.leading {
-			below[1].keep(ruleHead)
+			change(below, 1).keep(ruleHead)
 		}
 	}
 	if heads > 0 && n.Level <= 1 {
 		room := float64(minChapterStart)
-		for _, b := range below {
+		for i, b := range below {
 			if room -= b.height; room < 0 || b.span {
 				break
 			}
+			b = change(below, i)
 			b.ends.Opening, b.ends.Leaf = b.ends.Opening+shortStartCost, b.ends.Leaf+shortStartCost
 		}
 	}

@@ -1,6 +1,8 @@
 package layout
 
 import (
+	"slices"
+
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
@@ -41,7 +43,8 @@ type box struct {
 	free          bool    // its top need not be on a grid line
 	span          bool
 	newPage       bool
-	settled       bool
+	settled       bool           // its items are final
+	shared        bool           // it is in the cache, see [change]
 	ends          paginate.Break // cost of a column break before it
 	repeat        *repeated      // repeated above it if it begins a column
 	name          *name          // kind and position, for error messages
@@ -65,6 +68,16 @@ type repeated struct {
 // prepend inserts an item before the others.
 func (b *box) prepend(it page.Item) { b.items = append([]page.Item{it}, b.items...) }
 
+// change returns a box of a list, to be modified: a copy in the place of one from the cache, which other guides have too.
+func change(list []*box, i int) *box {
+	if list[i].shared {
+		own := *list[i]
+		own.shared, own.anchors = false, slices.Clip(own.anchors)
+		list[i] = &own
+	}
+	return list[i]
+}
+
 // keep raises the cost of a break before a box to at least p.
 func (b *box) keep(p paginate.Penalty) { b.keepAt(paginate.Everywhere(p)) }
 
@@ -75,15 +88,15 @@ func (b *box) keepAt(p paginate.Break) {
 
 // keepTogether keeps boxes together.
 func keepTogether(boxes []*box, p paginate.Penalty) {
-	for _, b := range boxes[min(1, len(boxes)):] {
-		b.keep(p)
+	for i := 1; i < len(boxes); i++ {
+		change(boxes, i).keep(p)
 	}
 }
 
 // keepOnOpening keeps boxes on facing pages.
 func keepOnOpening(boxes []*box) {
-	for _, b := range boxes[min(1, len(boxes)):] {
-		b.ends.Leaf = max(b.ends.Leaf, ruleOpening)
+	for i := 1; i < len(boxes); i++ {
+		change(boxes, i).keepAt(paginate.Break{Leaf: ruleOpening})
 	}
 }
 
@@ -129,6 +142,8 @@ type setting struct {
 	origin      source.Pos // position of what is set or, if it has none, of its parent
 	next        doc.Block  // the following sibling
 	first       bool       // only the section's head is above
+	fresh       bool       // it is a chapter that begins a page
+	within      string     // id of the section
 }
 
 // outermost returns the setting of a chapter.

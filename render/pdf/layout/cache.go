@@ -9,73 +9,90 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
+	"sync/atomic"
 
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/paginate"
 	"ownerguide/spec/parallel"
 )
 
-// kept caches blocks and headings, set: most are the same in the next guide of a batch. One has some 3 kB, and a guide some thousand of them.
+// kept caches chapters, sections, headings and blocks, set: most are the same in the next guide of a batch. A guide has some thousand of them.
 var kept = parallel.Cache[*setBlock]{Most: 1500}
 
-// setBlock is a block or a heading, set. It is not modified.
+// setBlock is a chapter, a section, a heading or another block, set. Neither it nor its boxes are modified, see [change].
 type setBlock struct {
-	boxes    []box
+	boxes    []*box
 	elements []*finish.Element
 	told     map[string]bool // the links whose page numbers have been printed when it is set
+
+	// Of a chapter, see [setBlock.measure].
+	once   sync.Once
+	run    []paginate.Block // its boxes
+	digest parallel.Digest  // of them
+	to     []string         // anchors whose page numbers are in it
+	last   atomic.Pointer[onPages]
 }
 
-// fromCache sets a block or a heading of the given content, unless the same one has been set for this guide or another. One that occurs twice in
-// a chapter is set twice, because each needs elements of its own.
+// fromCache sets a section, a heading or a block of the given content, unless the same one has been set for this guide or another.
 func (s *setter) fromCache(content parallel.Digest, names []string, st setting, set func(*setter, setting) []*box) []*box {
-	key := s.blockKey(content, names, &st)
-	if s.seen[key] {
-		return set(s, st)
-	}
-	s.seen[key] = true
-	b, found := kept.Find(key)
-	if !found {
-		b = s.keep(key, names, st, set)
-	}
-	if b == nil { // to be reported with its position
+	b := s.find(content, names, st, set)
+	if b == nil {
 		return set(s, st)
 	}
 	maps.Copy(s.told, b.told)
 	st.parent.Children = append(st.parent.Children, b.elements...)
-	copies, out := slices.Clone(b.boxes), make([]*box, len(b.boxes))
-	for i := range copies { // what is around a block changes its boxes: where a page may end, what leads to it
-		out[i] = &copies[i]
-	}
-	return out
+	return slices.Clone(b.boxes)
 }
 
-// keep sets a block or a heading for the cache; nil if something is wrong with it.
-func (s *setter) keep(key parallel.Digest, names []string, st setting, set func(*setter, setting) []*box) *setBlock {
+// find returns what is in the cache or, if it is not there, is set for it; nil for what is to be set anew: because something is wrong, to
+// be reported with its position, or because it occurs a second time in its section, and each needs elements of its own.
+func (s *setter) find(content parallel.Digest, names []string, st setting, set func(*setter, setting) []*box) *setBlock {
+	key := s.blockKey(content, names, &st)
+	if s.seen[key] {
+		return nil
+	}
+	s.seen[key] = true
+	if b, found := kept.Find(key); found {
+		return b
+	}
 	return kept.Get(key, func() *setBlock {
-		own := &setter{shared: s.shared, Ruler: s.Ruler, told: map[string]bool{}}
+		own := &setter{shared: s.shared, Ruler: s.Ruler, told: map[string]bool{}, seen: s.seen}
 		for _, id := range names {
 			if id = strings.TrimPrefix(id, "#"); s.told[id] {
 				own.told[id] = true
 			}
 		}
 		st.parent = &finish.Element{}
-		boxes := set(own, st)
-		own.settle(boxes)
+		b := own.made(set(own, st), st.parent)
 		if own.fault != nil || len(own.Missing) > 0 {
 			return nil
 		}
-		b := &setBlock{make([]box, len(boxes)), st.parent.Children, own.told}
-		for i := range boxes {
-			b.boxes[i] = *boxes[i]
+		for i := range b.boxes {
+			if !b.boxes[i].shared {
+				b.boxes[i].shared = true
+			}
 		}
 		return b
 	})
 }
 
-// blockKey returns the cache key of a block or a heading: a digest of all that its boxes depend on.
+// made returns boxes with elements below one.
+func (s *setter) made(boxes []*box, above *finish.Element) *setBlock {
+	for _, b := range boxes { // they are final, except where page numbers are to be filled in
+		if !b.settled {
+			b.items, b.open = s.Settle(b.items)
+			b.settled = true
+		}
+	}
+	return &setBlock{boxes: boxes, elements: above.Children, told: s.told}
+}
+
+// blockKey returns the cache key of what is set: a digest of all that its boxes depend on.
 func (s *setter) blockKey(content parallel.Digest, names []string, st *setting) parallel.Digest {
-	key := append(append(append(s.buffer[:0], s.common[:]...), content[:]...), s.chapter...)
+	key := append(append(append(s.buffer[:0], s.common[:]...), content[:]...), st.within...)
 	for _, l := range [...]float64{st.left, st.width, st.indent, st.leading, st.full, float64(st.depth), float64(st.origin.Line), float64(st.origin.Column)} {
 		key = binary.BigEndian.AppendUint64(key, math.Float64bits(l))
 	}
@@ -84,16 +101,17 @@ func (s *setter) blockKey(content parallel.Digest, names []string, st *setting) 
 		key = binary.BigEndian.AppendUint64(key, math.Float64bits(l.Spacing))
 		key = append(key, byte(l.Style), l.Ink.R, l.Ink.G, l.Ink.B)
 	}
-	for _, is := range [...]bool{st.outer, st.first, st.next != nil, isSchedule(st.next)} {
+	for _, is := range [...]bool{st.outer, st.first, st.fresh, st.next != nil, isSchedule(st.next)} {
 		key = strconv.AppendBool(key, is)
 	}
 	key = append(append(append(key, st.role...), 0), st.origin.File...)
 	for _, id := range names {
 		id = strings.TrimPrefix(id, "#")
-		for _, of := range [...]map[string]bool{s.anchors, s.wanted, s.told} {
-			key = strconv.AppendBool(key, of[id])
+		to := s.sections[id]
+		for _, is := range [...]bool{to != nil, s.wanted[id], s.told[id]} {
+			key = strconv.AppendBool(key, is)
 		}
-		if to := s.sections[id]; to != nil {
+		if to != nil {
 			key = append(append(key, to.Short...), 0)
 		}
 	}

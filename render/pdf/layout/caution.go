@@ -200,7 +200,7 @@ func (s *setter) reminder(n *doc.Caution, sig signal, st setting) []*box {
 
 // seePanel appends the page number of the full panel.
 func (s *setter) seePanel(n *doc.Caution, pieces []typeset.Piece, e *finish.Element, st setting) []typeset.Piece {
-	if !s.anchors[n.Full] {
+	if !s.leads(n.Full) {
 		s.fail("%s: caution %s leads to the panel %q, but no part of this guide has that id", where(st.origin), n.Name, n.Full)
 	}
 	link := &typeset.Reference{Element: &finish.Element{Role: finish.RoleLink}, To: "#" + n.Full, Words: s.word("link-page", "link", doc.PlainText(n.Hazard...), "n", typeset.Hole)}

@@ -21,7 +21,8 @@ func marked(n doc.Part, boxes []*box) []*box {
 	if !n.Attr().Changed {
 		return boxes
 	}
-	for _, b := range boxes {
+	for i := range boxes {
+		b := change(boxes, i)
 		b.bar = max(b.bar, b.height)
 	}
 	return boxes

@@ -138,7 +138,7 @@ func (s *setter) contentsParts(pieces []typeset.Piece, parts []doc.Entry, is *na
 
 // contentsLink returns the link of an entry.
 func (s *setter) contentsLink(entry doc.Entry, st setting) *page.Link {
-	if !s.anchors[entry.ID] {
+	if !s.leads(entry.ID) {
 		s.fail("%s: the contents list %q, but no part of this guide has that id", where(st.origin), entry.ID)
 	}
 	item := st.element(finish.RoleTOCI)

@@ -65,8 +65,8 @@ func (s *setter) coverBlocks(n *doc.Section, st setting, limit float64) (out []*
 		}
 		out = append(out, boxes...)
 	}
-	for _, b := range out {
-		b.span = true
+	for i := range out {
+		change(out, i).span = true
 	}
 	keepTogether(out, ruleSingle)
 	return out, tallest

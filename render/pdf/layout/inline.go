@@ -22,24 +22,33 @@ type setter struct {
 	fault error           // the first error; the result is then discarded
 	told  map[string]bool // links whose page number has been printed since the last heading
 
-	chapter string                   // its id
-	seen    map[parallel.Digest]bool // the blocks and headings taken from the cache; nil where none may be: inside those
-	buffer  []byte                   // for cache keys
+	seen   map[parallel.Digest]bool // what was taken from the cache; nil where nothing may be: inside blocks
+	buffer []byte                   // for cache keys
 }
 
 // shared is what all chapters of a guide have in common.
 type shared struct {
 	guide     *doc.Guide
 	format    paper.Format
-	digits    int                     // digits of the largest page number
-	anchors   map[string]bool         // all link targets
-	wanted    map[string]bool         // ids of blocks, other than sections, that are link targets
-	sections  map[string]*doc.Section // by id
+	digits    int                 // digits of the largest page number
+	sections  map[string]*section // by id
+	names     []string            // that the sections name, see [doc.Names]
+	wanted    map[string]bool     // ids that links lead to, other than of sections; true if there is such a block
 	chapters  []*chapter
 	numbered  int             // number of numbered chapters
 	firstPart string          // the first part of the guide
 	common    parallel.Digest // of what all blocks depend on
 }
+
+// section is a section with what identifies it in the cache.
+type section struct {
+	*doc.Section
+	key   parallel.Digest // of all in it
+	names []string        // that are named in it
+}
+
+// leads reports whether a link can lead to an id.
+func (sh *shared) leads(id string) bool { return sh.sections[id] != nil || sh.wanted[id] }
 
 // Uncovered returns the characters of a guide's text that the typeface lacks, in reading order, without laying the guide out, so that many
 // sheets can be checked quickly. Labels in drawings and running heads are checked only by [Lay].
@@ -169,7 +178,7 @@ func (f *flattener) linked(n *doc.Link, look page.Look) {
 	if !inside {
 		return
 	}
-	if !f.anchors[id] {
+	if !f.leads(id) {
 		f.fail("%s: the link leads to %q, but no part of this guide has that id", where(origin), n.To)
 	}
 	f.link.Words = f.word("link-page", "link", f.link.Words, "n", typeset.Hole)

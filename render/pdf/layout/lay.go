@@ -2,6 +2,7 @@ package layout
 
 import (
 	"cmp"
+	"crypto/sha256"
 	"errors"
 	"fmt"
 	"math"
@@ -23,16 +24,10 @@ type Book struct {
 	Pages      []*page.Page
 	Root       *finish.Element
 	Outline    []*finish.Outline
-	Sections   []SectionPage
+	Sections   map[string]int // the page each section begins on, from 1
 	Missing    []typeset.Missing
 	Violations int     // number of rules on column breaks that were violated; see [paginate.Layout]
 	White      float64 // fraction of the height of all columns that is unused at their feet, except where a page must end
-}
-
-// SectionPage is the page on which a section begins, counted from 1.
-type SectionPage struct {
-	ID   string
-	Page int
 }
 
 // Lay lays a guide out on pages of a format. Each chapter is set once: space is reserved for page numbers in the text, which are filled
@@ -52,58 +47,62 @@ func Lay(g *doc.Guide, f paper.Format) (*Book, error) {
 
 // newShared collects what chapters need to know about the whole guide.
 func newShared(g *doc.Guide, f paper.Format) (*shared, error) {
-	sh := &shared{
-		guide: g, format: f, anchors: map[string]bool{}, wanted: map[string]bool{}, sections: map[string]*doc.Section{},
-	}
-	blocks := map[string]bool{}
+	sh := &shared{guide: g, format: f, wanted: map[string]bool{}, sections: map[string]*section{}}
 	for _, n := range g.Sections {
-		if err := sh.findAnchors(n, source.Pos{}, blocks); err != nil {
+		if _, err := sh.read(n, source.Pos{}); err != nil {
 			return nil, err
 		}
 	}
-	for id := range sh.wanted {
-		switch {
-		case sh.sections[id] != nil:
-			delete(sh.wanted, id)
-		case blocks[id]:
-			sh.anchors[id] = true
+	for _, id := range sh.names {
+		if to, leads := strings.CutPrefix(id, "#"); leads && sh.sections[to] == nil {
+			sh.wanted[to] = false
+		}
+	}
+	for _, id := range sh.names {
+		if _, wanted := sh.wanted[id]; wanted {
+			sh.wanted[id] = true
 		}
 	}
 	sh.placeChapters()
 	return sh, nil
 }
 
-// findAnchors finds the targets of links in a section: it, those in it, and the ids of blocks.
-func (sh *shared) findAnchors(n *doc.Section, at source.Pos, blocks map[string]bool) error {
+// read finds the sections in one, what they name, and what identifies them.
+func (sh *shared) read(n *doc.Section, at source.Pos) (*section, error) {
 	if n.Origin != (source.Pos{}) {
 		at = n.Origin
 	}
 	if n.ID == "" {
-		return fmt.Errorf("%s: a section has no id", where(at))
+		return nil, fmt.Errorf("%s: a section has no id", where(at))
 	}
 	if sh.sections[n.ID] != nil {
-		return fmt.Errorf("%s: a second section has the id %q", where(at), n.ID)
+		return nil, fmt.Errorf("%s: a second section has the id %q", where(at), n.ID)
 	}
-	sh.sections[n.ID], sh.anchors[n.ID] = n, true
-	var names []string
+	sec, before := &section{Section: n}, len(sh.names)
+	sh.sections[n.ID] = sec
+	shell := *n
+	shell.Blocks = nil
+	own := doc.Key(&shell)
+	content := append(make([]byte, 0, len(own)*(len(n.Blocks)+1)), own[:]...)
+	if n.Role == doc.RoleCover { // the only one with words from outside
+		content = fmt.Appendf(content, "%q", []string{sh.guide.Serial, sh.guide.Revision, sh.guide.IssuedOn, sh.guide.Maker, sh.guide.Model})
+	}
 	if n.Heading != nil {
-		names = doc.Names(n.Heading)
+		sh.names = append(sh.names, doc.Names(n.Heading)...)
 	}
 	for _, b := range n.Blocks {
+		var key parallel.Digest
 		if below, ok := b.(*doc.Section); !ok {
-			names = append(names, doc.Names(b)...)
-		} else if err := sh.findAnchors(below, at, blocks); err != nil {
-			return err
-		}
-	}
-	for _, id := range names {
-		if to, leads := strings.CutPrefix(id, "#"); leads {
-			sh.wanted[to] = true
+			key, sh.names = doc.Key(b), append(sh.names, doc.Names(b)...)
+		} else if in, err := sh.read(below, at); err != nil {
+			return nil, err
 		} else {
-			blocks[id] = true
+			key = in.key
 		}
+		content = append(content, key[:]...)
 	}
-	return nil
+	sec.key, sec.names = sha256.Sum256(content), sh.names[before:]
+	return sec, nil
 }
 
 // placeChapters records the data of chapters for running heads and tabs, and which begin a page: the first of a part of the guide, and those that share no page.
@@ -134,39 +133,25 @@ func (sh *shared) placeChapters() {
 // part is one chapter, set.
 type part struct {
 	*setter
-	boxes    []*box
-	elements []*finish.Element
+	*setBlock
 }
 
 // part sets one chapter. Chapters do not depend on each other, so their order does not matter.
 func (sh *shared) part(n *doc.Section, c *chapter) part {
-	s := &setter{shared: sh, Ruler: typeset.NewRuler(sh.digits), told: map[string]bool{}, chapter: n.ID}
+	s := &setter{shared: sh, Ruler: typeset.NewRuler(sh.digits), told: map[string]bool{}}
+	st := s.outermost(&finish.Element{})
+	st.fresh = c.fresh
+	var b *setBlock
 	if !sh.format.Joined {
 		s.seen = map[parallel.Digest]bool{}
+		in := sh.sections[n.ID]
+		b = s.find(in.key, in.names, st, func(own *setter, st setting) []*box { return own.chapter(n, st) })
 	}
-	above := &finish.Element{}
-	boxes := s.section(n, s.outermost(above))
-	if n.Role == doc.RoleContents && n.Part == "" && len(boxes) > 0 {
-		// Whom to call and the contents are one page: a single line of them on the next page would be overlooked.
-		for _, b := range boxes[1:] {
-			b.keepAt(paginate.Break{Opening: ruleSingle, Leaf: ruleSingle})
-		}
+	if b == nil {
+		b = s.made(s.chapter(n, st), st.parent)
 	}
-	s.settle(boxes)
-	for _, b := range boxes[:min(1, len(boxes))] {
-		b.newPage = b.newPage || c.fresh
-	}
-	return part{s, marked(n, boxes), above.Children}
-}
-
-// settle makes the items of boxes final, except where page numbers are to be filled in.
-func (s *setter) settle(boxes []*box) {
-	for _, b := range boxes {
-		if !b.settled {
-			b.items, b.open = s.Settle(b.items)
-			b.settled = true
-		}
-	}
+	b.once.Do(b.measure)
+	return part{s, b}
 }
 
 // lay lays the guide out, with the current number of digits.
@@ -174,110 +159,93 @@ func (sh *shared) lay() (*Book, error) {
 	sh.common = sh.commonKey()
 	parts := make([]part, len(sh.chapters))
 	parallel.Each(len(parts), func(i int) { parts[i] = sh.part(sh.guide.Sections[i], sh.chapters[i]) })
+	if len(parts) == 0 {
+		return nil, errors.New("the guide is empty")
+	}
 	book := &Book{Root: &finish.Element{Role: finish.RoleDocument}}
 	s := &setter{shared: sh, Ruler: typeset.NewRuler(sh.digits)} // for what surrounds the text
-	var boxes []*box
 	for _, p := range parts {
 		if p.fault != nil {
 			return nil, p.fault
 		}
-		boxes = append(slices.Grow(boxes, len(p.boxes)), p.boxes...)
 		book.Root.Children = append(book.Root.Children, p.elements...)
 		for _, m := range p.Missing {
 			s.Note(m)
 		}
 	}
-	if len(boxes) == 0 {
-		return nil, errors.New("the guide is empty")
-	}
-	placed, white, err := sh.paginate(boxes)
+	placed, err := sh.paginate(parts)
 	if err != nil {
 		return nil, err
 	}
-	res := &typeset.PageNumbers{Of: map[string]int{}, Ruler: s.Ruler}
-	for i, b := range boxes {
-		for _, id := range b.anchors {
-			res.Of[id] = placed.Places[i].Page
+	numbers := &typeset.PageNumbers{Of: make(map[string]int, len(sh.sections)+len(sh.wanted)), Ruler: s.Ruler}
+	places, rest := make([][]paginate.Place, len(parts)), placed.Places
+	for i, p := range parts {
+		places[i], rest = rest[:len(p.boxes)], rest[len(p.boxes):]
+		for k, b := range p.boxes {
+			for _, id := range b.anchors {
+				numbers.Of[id] = places[i][k].Page
+			}
 		}
 	}
-	s.place(book, boxes, placed, res, sh.chaptersOf(parts, placed))
-	book.Outline, book.Sections = s.outline(sh.guide.Sections, res)
-	book.Missing, book.Violations, book.White = s.Missing, placed.Violations, white
+	book.Pages = make([]*page.Page, placed.Pages)
+	for n := range book.Pages {
+		book.Pages[n] = &page.Page{Number: n + 1}
+	}
+	for i, p := range parts {
+		for k, of := range p.place(places[i], numbers, sh.format) {
+			on := book.Pages[places[i][0].Page-1+k]
+			on.Parts = append(on.Parts, of)
+		}
+	}
+	for n, chapters := range sh.chaptersOf(places, placed.Pages) {
+		around := s.furniture(n+1, placed.Pages, chapters)
+		book.Pages[n].Parts = append(book.Pages[n].Parts, page.NewPart([]page.Group{{Items: around}}))
+	}
+	book.Outline, book.Sections = s.outline(sh.guide.Sections), numbers.Of
+	book.Missing, book.Violations, book.White = s.Missing, placed.Violations, placed.White
 	return book, s.fault
 }
 
-// paginate distributes boxes to pages, and returns the fraction of the columns that is unused.
-func (sh *shared) paginate(boxes []*box) (out paginate.Layout, white float64, err error) {
-	blocks := make([]paginate.Block, len(boxes))
-	for i, b := range boxes {
-		blocks[i] = paginate.Block{
-			Height: paginate.Points(b.height), Before: paginate.Points(b.before), After: paginate.Points(b.after),
-			Snap: !b.free, Span: b.span, NewPage: b.newPage, Break: b.ends,
-		}
-		if b.repeat != nil {
-			blocks[i].Repeat = paginate.Points(b.repeat.height)
-		}
-	}
-	grid := paginate.Grid{Columns: sh.format.Columns, Height: paginate.Points(sh.format.TextHeight), Snap: paginate.Points(snap)}
-	out, err = paginate.Paginate(blocks, grid)
-	if tall := (paginate.TooTall{}); errors.As(err, &tall) {
-		return out, 0, fmt.Errorf("lay out: %s is %.0f points tall, but a page holds %.0f", boxes[tall.Block].name, tall.Height.Points(), tall.Page.Points())
-	}
-	if err != nil {
-		return out, 0, err
-	}
-	for _, f := range out.Feet(blocks, grid) {
-		if !f.Forced {
-			white += f.White.Points()
-		}
-	}
-	return out, white / sh.format.TextHeight / float64(sh.format.Columns*out.Pages), nil
+// layouts caches how blocks are shared out to pages: guides of one model differ in figures, and few of those change a height.
+var layouts = parallel.Cache[sharedOut]{Most: 16}
+
+type sharedOut struct {
+	paginate.Layout
+	err error
 }
 
-// place puts the items of boxes on pages, with what surrounds them.
-func (s *setter) place(book *Book, boxes []*box, placed paginate.Layout, numbers *typeset.PageNumbers, chapters [][]*chapter) {
-	groups := make([]page.Group, 0, len(boxes)+len(numbers.Of)+4*placed.Pages) // of all pages
-	put := func(items []page.Item, open *typeset.Open, x, y float64) {
-		if open != nil {
-			items = open.Fill(numbers)
-		}
-		groups = append(groups, page.Group{Items: items, X: x, Y: y})
+// paginate distributes boxes to pages.
+func (sh *shared) paginate(parts []part) (paginate.Layout, error) {
+	grid := paginate.Grid{Columns: sh.format.Columns, Height: paginate.Points(sh.format.TextHeight), Snap: paginate.Points(snap)}
+	key := fmt.Append(nil, grid)
+	for _, p := range parts {
+		key = append(key, p.digest[:]...)
 	}
-	var bars []changeBar // of the current column
-	i := 0
-	for n := range placed.Pages {
-		begins := len(groups)
-		for ; i < len(boxes) && placed.Places[i].Page == n+1; i++ {
-			b, p := boxes[i], placed.Places[i]
-			x, y := s.format.TextLeft(p.Page)+float64(p.Column)*(s.format.ColumnWidth+paper.Gutter), s.format.Top+p.Top.Points()
-			if p.Repeated {
-				put(b.repeat.items, b.repeat.open, x, y-b.repeat.height)
-			}
-			for _, id := range b.anchors {
-				put([]page.Item{&page.Anchor{Name: id}}, nil, x, y)
-			}
-			put(b.items, b.open, x, y)
-			if b.bar > 0 {
-				bars = append(bars, changeBar{y, b.bar})
-			}
-			if i == len(boxes)-1 || p.Page != placed.Places[i+1].Page || p.Column != placed.Places[i+1].Column {
-				put(changeBars(bars, x), nil, 0, 0)
-				bars = bars[:0]
-			}
+	out := layouts.Get(sha256.Sum256(key), func() (out sharedOut) {
+		var blocks []paginate.Block
+		for _, p := range parts {
+			blocks = append(blocks, p.run...)
 		}
-		put(s.furniture(n+1, placed.Pages, chapters[n]), nil, 0, 0)
-		book.Pages = append(book.Pages, &page.Page{Number: n + 1, Groups: groups[begins:len(groups):len(groups)]})
+		out.Layout, out.err = paginate.Paginate(blocks, grid)
+		return out
+	})
+	if tall := (paginate.TooTall{}); errors.As(out.err, &tall) {
+		for _, p := range parts {
+			if tall.Block < len(p.boxes) {
+				return out.Layout, fmt.Errorf("lay out: %s is %.0f points tall, but a page holds %.0f", p.boxes[tall.Block].name, tall.Height.Points(), tall.Page.Points())
+			}
+			tall.Block -= len(p.boxes)
+		}
 	}
+	return out.Layout, out.err
 }
 
 // chaptersOf returns for each page the chapters that begin on it or, if none does, the one it is in.
-func (sh *shared) chaptersOf(parts []part, placed paginate.Layout) [][]*chapter {
-	out := make([][]*chapter, placed.Pages)
-	at := 0
-	for i, p := range parts {
-		on := placed.Places[at].Page - 1
+func (sh *shared) chaptersOf(places [][]paginate.Place, pages int) [][]*chapter {
+	out := make([][]*chapter, pages)
+	for i, of := range places {
+		on := of[0].Page - 1
 		out[on] = append(out[on], sh.chapters[i])
-		at += len(p.boxes)
 	}
 	current := []*chapter{{cover: true}}
 	for page := range out {
@@ -289,8 +257,8 @@ func (sh *shared) chaptersOf(parts []part, placed paginate.Layout) [][]*chapter 
 	return out
 }
 
-// outline returns the bookmarks and pages of sections.
-func (s *setter) outline(sections []*doc.Section, p *typeset.PageNumbers) (marks []*finish.Outline, list []SectionPage) {
+// outline returns the bookmarks of sections.
+func (s *setter) outline(sections []*doc.Section) (marks []*finish.Outline) {
 	for _, n := range sections {
 		at := n.Attributes.Origin
 		text := s.Clean(title(n), at)
@@ -303,9 +271,7 @@ func (s *setter) outline(sections []*doc.Section, p *typeset.PageNumbers) (marks
 				parts = append(parts, sec)
 			}
 		}
-		below, more := s.outline(parts, p)
-		marks = append(marks, &finish.Outline{Title: text, Anchor: n.ID, Children: below})
-		list = append(append(list, SectionPage{n.ID, p.Of[n.ID]}), more...)
+		marks = append(marks, &finish.Outline{Title: text, Anchor: n.ID, Children: s.outline(parts)})
 	}
-	return marks, list
+	return marks
 }

@@ -11,10 +11,30 @@ import (
 // Page is one finished page.
 type Page struct {
 	Number int // from 1
-	Groups []Group
+	Parts  []*Part
 }
 
-// Group is items at a place of a page, in their own coordinates. Pages share the items, so they must not be modified.
+// Part is what one chapter puts on a page, or what surrounds the text. Pages of several guides share parts, so they must not be modified.
+type Part struct {
+	Groups []Group
+	Words  string // the text in them, without running heads and feet
+}
+
+// NewPart returns the part with some groups.
+func NewPart(groups []Group) *Part {
+	var room [1 << 13]byte // on the stack; few pages have more
+	b := room[:0]
+	for _, g := range groups {
+		for _, it := range g.Items {
+			if t, ok := it.(*Text); ok && t.Element != nil {
+				b = append(append(b, t.Words...), '\n')
+			}
+		}
+	}
+	return &Part{groups, string(b)}
+}
+
+// Group is items at a place of a page, in their own coordinates. Parts share the items.
 type Group struct {
 	Items []Item
 	X, Y  float64
@@ -23,10 +43,12 @@ type Group struct {
 // All iterates over copies of the items of a page, in the coordinates of the page.
 func (p *Page) All() iter.Seq[Item] {
 	return func(yield func(Item) bool) {
-		for _, g := range p.Groups {
-			for _, it := range g.Items {
-				if !yield(it.Moved(g.X, g.Y)) {
-					return
+		for _, part := range p.Parts {
+			for _, g := range part.Groups {
+				for _, it := range g.Items {
+					if !yield(it.Moved(g.X, g.Y)) {
+						return
+					}
 				}
 			}
 		}
@@ -35,16 +57,11 @@ func (p *Page) All() iter.Seq[Item] {
 
 // Words returns the text of a page, without running heads and feet.
 func (p *Page) Words() string {
-	var room [1 << 13]byte // on the stack; few pages have more
-	b := room[:0]
-	for _, g := range p.Groups {
-		for _, it := range g.Items {
-			if t, ok := it.(*Text); ok && t.Element != nil {
-				b = append(append(b, t.Words...), '\n')
-			}
-		}
+	words := ""
+	for _, part := range p.Parts {
+		words += part.Words // mostly of one part, and then no copy
 	}
-	return string(b)
+	return words
 }
 
 // Item is something positioned on a page: a [Text], [Shape], [Image], [Link], [Anchor] or [Frame].

@@ -293,7 +293,7 @@ func BenchmarkPaginate(b *testing.B) {
 		b.Run(fmt.Sprintf("%d pages", pages), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				best(blocks, letter)
+				Paginate(blocks, letter)
 			}
 		})
 	}

@@ -31,30 +31,33 @@ func (s *search) placeColumn(out *Layout, st *state, first, blocks, column int32
 	}
 }
 
-// Foot is the unused space at the foot of a column.
-type Foot struct {
-	White  Length
-	Forced bool // it ends a page that must end, or the last page
-}
-
-// Feet returns the space that a layout leaves at the foot of each column, including empty columns.
-func (l Layout) Feet(blocks []Block, grid Grid) []Foot {
-	feet := make([]Foot, l.Pages*grid.Columns)
+// unused returns the fraction of all columns that a layout leaves white at their feet, except where a page must end.
+func (l Layout) unused(blocks []Block, grid Grid) float64 {
+	type foot struct {
+		white  Length
+		forced bool // it ends a page that must end, or the last page
+	}
+	feet := make([]foot, l.Pages*grid.Columns)
 	for i := range feet {
-		page := i/grid.Columns + 1
-		feet[i] = Foot{White: grid.Height, Forced: page == l.Pages}
+		feet[i] = foot{grid.Height, i/grid.Columns+1 == l.Pages}
 	}
 	for i, p := range l.Places {
 		room := grid.Height - p.Top - blocks[i].Height
 		for c := range grid.Columns {
-			foot := &feet[(p.Page-1)*grid.Columns+c]
+			at := &feet[(p.Page-1)*grid.Columns+c]
 			if c == p.Column || blocks[i].Span {
-				foot.White = min(foot.White, room)
+				at.white = min(at.white, room)
 			}
 			if i+1 < len(blocks) && blocks[i+1].NewPage {
-				foot.Forced = true
+				at.forced = true
 			}
 		}
 	}
-	return feet
+	white := 0.0
+	for _, f := range feet {
+		if !f.forced {
+			white += f.white.Points()
+		}
+	}
+	return white / grid.Height.Points() / float64(len(feet))
 }

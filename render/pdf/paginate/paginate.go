@@ -31,8 +31,6 @@ import (
 	"crypto/sha256"
 	"encoding/binary"
 	"fmt"
-
-	"ownerguide/spec/parallel"
 )
 
 // Length is a distance in hundredths of a point.
@@ -113,8 +111,9 @@ type Layout struct {
 	Places     []Place // of each block
 	Pages      int
 	Cost       Penalty
-	Violations int // cost of the violated rules in multiples of [Never]; 0 if all were kept
-	Steps      int // of the search
+	Violations int     // cost of the violated rules in multiples of [Never]; 0 if all were kept
+	Steps      int     // of the search
+	White      float64 // fraction of the height of all columns that is unused at their feet, except where a page must end
 }
 
 // TooTall is the error for a block that does not fit on a page.
@@ -128,30 +127,25 @@ func (e TooTall) Error() string {
 	return fmt.Sprintf("block %d is %.0f points tall, but a page holds %.0f", e.Block, e.Height.Points(), e.Page.Points())
 }
 
-// layouts caches layouts: guides of one model differ in figures, and few of those change a height.
-var layouts = parallel.Cache[Layout]{Most: 16}
-
-// digest returns the cache key of a layout.
-func digest(blocks []Block, grid Grid) parallel.Digest {
-	flag := map[bool]int64{true: 1}
-	all, data := sha256.New(), make([]byte, 0, 128)
-	add := func(numbers ...int64) {
-		data = data[:0]
-		for _, n := range numbers {
+// Digest returns a digest of blocks: those with the same digest are shared out alike.
+func Digest(blocks []Block) [sha256.Size]byte {
+	data := make([]byte, 0, 16*len(blocks))
+	for _, b := range blocks {
+		flags := int64(0)
+		for i, set := range [...]bool{b.Snap, b.Span, b.NewPage} {
+			if set {
+				flags |= 1 << i
+			}
+		}
+		for _, n := range [...]int64{flags, int64(b.Height), int64(b.Before), int64(b.After), int64(b.Repeat), int64(b.Break.Column), int64(b.Break.Opening), int64(b.Break.Leaf)} {
 			data = binary.AppendVarint(data, n)
 		}
-		all.Write(data)
 	}
-	add(int64(grid.Columns), int64(grid.Height), int64(grid.Snap))
-	for _, b := range blocks {
-		add(int64(b.Height), int64(b.Before), int64(b.After), flag[b.Snap], flag[b.Span], flag[b.NewPage], int64(b.Repeat),
-			int64(b.Break.Column), int64(b.Break.Opening), int64(b.Break.Leaf))
-	}
-	return parallel.Digest(all.Sum(data[:0]))
+	return sha256.Sum256(data)
 }
 
 // Paginate distributes blocks to pages. It returns an error of type [TooTall] if a block is taller than a page, and an
-// error if the grid has no columns or no height. The layout is cached and must not be modified.
+// error if the grid has no columns or no height.
 func Paginate(blocks []Block, grid Grid) (Layout, error) {
 	if grid.Columns < 1 || grid.Height <= 0 {
 		return Layout{}, fmt.Errorf("a page of %d columns, %.0f points tall, holds nothing", grid.Columns, grid.Height.Points())
@@ -164,17 +158,12 @@ func Paginate(blocks []Block, grid Grid) (Layout, error) {
 	if len(blocks) == 0 {
 		return Layout{}, nil
 	}
-	return layouts.Get(digest(blocks, grid), func() Layout { return best(blocks, grid) }), nil
-}
-
-// best returns the layout with the least cost.
-func best(blocks []Block, grid Grid) Layout {
-	if len(blocks) > exact {
-		if l := newSearch(blocks, grid, true).run(); l.Violations == 0 {
-			return l
-		}
+	l := newSearch(blocks, grid, len(blocks) > exact).run()
+	if len(blocks) > exact && l.Violations > 0 {
+		l = newSearch(blocks, grid, false).run()
 	}
-	return newSearch(blocks, grid, false).run()
+	l.White = l.unused(blocks, grid)
+	return l, nil
 }
 
 // gap returns the space between two blocks in a column.

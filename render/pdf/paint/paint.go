@@ -52,8 +52,10 @@ func (p *Painter) Pack() error { return p.pages.Pack() }
 func (p *Painter) Pages(pages []*page.Page) {
 	for _, pg := range pages {
 		p.Blank()
-		for _, g := range pg.Groups {
-			p.items(g)
+		for _, part := range pg.Parts {
+			for _, g := range part.Groups {
+				p.items(g)
+			}
 		}
 		p.close()
 	}
@@ -63,8 +65,10 @@ func (p *Painter) Pages(pages []*page.Page) {
 func (p *Painter) Scaled(pg *page.Page, scale, x float64) {
 	p.pages.Save()
 	p.pages.Transform(scale, 0, 0, scale, x, 0)
-	for _, g := range pg.Groups {
-		p.items(page.Group{Items: page.AsArtifacts(g.Items), X: g.X, Y: g.Y})
+	for _, part := range pg.Parts {
+		for _, g := range part.Groups {
+			p.items(page.Group{Items: page.AsArtifacts(g.Items), X: g.X, Y: g.Y})
+		}
 	}
 	p.close()
 	p.pages.Restore()

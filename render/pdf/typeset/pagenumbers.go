@@ -70,6 +70,14 @@ type Open struct {
 	last  atomic.Pointer[filled]
 }
 
+// Anchors appends the anchors that the page numbers in the items are of.
+func (o *Open) Anchors(to []string) []string {
+	if o == nil {
+		return to
+	}
+	return append(to, o.to...)
+}
+
 type filled struct {
 	pages []int // of the anchors
 	items []page.Item

@@ -116,7 +116,7 @@ func measure(t *testing.T, m *guide.Maker, g *doc.Guide) map[string]float64 {
 	}
 	return map[string]float64{
 		"pages, letter": float64(letter.Pages), "pages, A4": float64(a4.Pages),
-		"pages of the log": float64(letter.Pages - pagesOf(letter)["service-log"] + 1),
+		"pages of the log": float64(letter.Pages - letter.Sections["service-log"] + 1),
 		"words":            float64(words), "words of part 1": float64(one),
 		"% of runs of 8 words said twice":           100 * saidTwice(g),
 		"% white at the feet of columns, letter":    100 * letter.White,
@@ -155,7 +155,7 @@ func secondPart(g *doc.Guide, r pdf.Report) int {
 		case first == "":
 			first = s.Part
 		case s.Part != first:
-			return pagesOf(r)[s.ID]
+			return r.Sections[s.ID]
 		}
 	}
 	return 0
@@ -209,13 +209,4 @@ func panelsBeyondOne(g *doc.Guide) float64 {
 		}
 	}
 	return again
-}
-
-// pagesOf returns the page on which each section begins.
-func pagesOf(report pdf.Report) map[string]int {
-	pages := map[string]int{}
-	for _, s := range report.Sections {
-		pages[s.ID] = s.Page
-	}
-	return pages
 }

@@ -1,0 +1,81 @@
+package layout
+
+import (
+	"slices"
+
+	"ownerguide/render/pdf/page"
+	"ownerguide/render/pdf/paginate"
+	"ownerguide/render/pdf/paper"
+	"ownerguide/render/pdf/typeset"
+)
+
+// onPages is what a chapter puts on pages, with what that depends on.
+type onPages struct {
+	places  []paginate.Place
+	numbers []int // of the pages that it leads to
+	parts   []*page.Part
+}
+
+// measure prepares a chapter to be shared out to pages.
+func (c *setBlock) measure() {
+	c.run = make([]paginate.Block, len(c.boxes))
+	for i, b := range c.boxes {
+		c.run[i] = paginate.Block{
+			Height: paginate.Points(b.height), Before: paginate.Points(b.before), After: paginate.Points(b.after),
+			Snap: !b.free, Span: b.span, NewPage: b.newPage, Break: b.ends,
+		}
+		c.to = b.open.Anchors(c.to)
+		if b.repeat != nil {
+			c.run[i].Repeat = paginate.Points(b.repeat.height)
+			c.to = b.repeat.open.Anchors(c.to)
+		}
+	}
+	c.digest = paginate.Digest(c.run)
+}
+
+// place returns what a chapter puts on its pages, from the one it begins on. Most guides of a batch break alike, so it keeps what it last
+// returned.
+func (c *setBlock) place(places []paginate.Place, numbers *typeset.PageNumbers, format paper.Format) []*page.Part {
+	to := make([]int, len(c.to))
+	for i, id := range c.to {
+		to[i] = numbers.Of[id]
+	}
+	if last := c.last.Load(); last != nil && slices.Equal(last.places, places) && slices.Equal(last.numbers, to) {
+		return last.parts
+	}
+	now := &onPages{places: places, numbers: to}
+	groups := make([]page.Group, 0, len(c.boxes)+len(c.boxes)/4+8) // of all pages
+	put := func(items []page.Item, open *typeset.Open, x, y float64) {
+		if open != nil {
+			items = open.Fill(numbers)
+		}
+		groups = append(groups, page.Group{Items: items, X: x, Y: y})
+	}
+	var bars []changeBar // of the current column
+	begins := 0
+	for i, b := range c.boxes {
+		p := places[i]
+		x, y := format.TextLeft(p.Page)+float64(p.Column)*(format.ColumnWidth+paper.Gutter), format.Top+p.Top.Points()
+		if p.Repeated {
+			put(b.repeat.items, b.repeat.open, x, y-b.repeat.height)
+		}
+		for _, id := range b.anchors {
+			put([]page.Item{&page.Anchor{Name: id}}, nil, x, y)
+		}
+		put(b.items, b.open, x, y)
+		if b.bar > 0 {
+			bars = append(bars, changeBar{y, b.bar})
+		}
+		ends := i == len(c.boxes)-1 || p.Page != places[i+1].Page
+		if ends || p.Column != places[i+1].Column {
+			put(changeBars(bars, x), nil, 0, 0)
+			bars = bars[:0]
+		}
+		if ends {
+			now.parts = append(now.parts, page.NewPart(groups[begins:len(groups):len(groups)]))
+			begins = len(groups)
+		}
+	}
+	c.last.Store(now)
+	return now.parts
+}
