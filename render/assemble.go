@@ -14,6 +14,7 @@ import (
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/parallel"
+	"ownerguide/spec/product"
 	"ownerguide/spec/proof"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/sheet"
@@ -35,6 +36,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 	if !ok {
 		return a, nil
 	}
+	a.choose()
 	a.alone = earlier != nil || b.IsWatched() // what has changed is marked in the blocks; reads of a watched build are recorded
 	for _, c := range a.chosen {
 		g.Sections = append(g.Sections, a.section(c))
@@ -66,8 +68,8 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 	return a, g
 }
 
-// begin chooses language, notation and sections, and makes the empty document. If there are
-// no templates in the language, it adds a finding and ok is false.
+// begin chooses language and notation, and makes the empty document. If there are no
+// templates in the language, it adds a finding and ok is false.
 func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc.Guide, ok bool) {
 	a = &assembly{templates: t, build: b, values: vs, used: map[string]bool{}, prints: make(map[string]string, len(vs.All())), texts: map[string]string{}, anchors: map[string]bool{}, drawn: map[string]int{}, fullHere: map[*doc.Caution]bool{}}
 	a.answers.Answer = a.answer
@@ -78,7 +80,6 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc
 		return a, nil, false
 	}
 	a.print = t.Print(b)
-	a.choose()
 	g = &doc.Guide{
 		Lang: a.lang.Name, Maker: b.Line.Maker.Name.Value, Model: a.modelText().Name.Value,
 		Serial: b.Sheet.Serial.Value, VIN: b.Sheet.VIN.Value, Revision: b.Sheet.Revision.Value, Earlier: sheet.RevisionNumber(b.Sheet.Revision.Value),
@@ -131,6 +132,7 @@ type assembly struct {
 	mail     []*chosen         // sections of the mail it is sent with
 	beside   bool              // a document beside the guide is being filled
 	brief    bool              // cautions are reduced to two lines
+	tasks    []*product.Task   // of this unit
 	homes    map[string]string // sections that contain jobs, by job
 	points   []draw.Stop       // points of the walk-around, in order
 	used     map[string]bool   // names of values that were printed
@@ -139,6 +141,7 @@ type assembly struct {
 	groups   []*dueGroup       // jobs by when they are due; nil until asked for
 	anchors  map[string]bool   // ids that exist
 	task     string            // id of the task being filled, for {task.interval}
+	first    string            // id of the next block, the first of a job at the end of a section
 	filling  *chosen           // section being filled
 	boxes    int               // number of checkboxes in the section so far
 	alone    bool              // no block is shared with other units

@@ -1,11 +1,13 @@
 package render
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 	"strings"
 
 	"ownerguide/render/doc"
+	"ownerguide/render/template"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
 	"ownerguide/spec/quantity"
@@ -181,7 +183,7 @@ func (s *calculations) values(g *doc.Guide) {
 		if before != nil && before.SameWords(v) {
 			like = before.Name
 		}
-		add(system, s.assembly.share(keptKey{figure: v.Name, like: like}, func() []doc.Block { return []doc.Block{s.value(v, like)} })...)
+		add(system, s.assembly.share(keptKey{about: v.Name, like: like}, func() []doc.Block { return []doc.Block{s.value(v, like)} })...)
 		if like == "" {
 			before = v
 		}
@@ -330,8 +332,8 @@ var codeStatement = source.Code{ID: "statement-unconfirmed", Severity: source.No
 // no confirmation that it was compared with the law in force. The position is that of
 // the text, so that a run over many sheets prints it once.
 func (t *Templates) Unconfirmed(b *spec.Build) (notes source.Findings) {
-	a, _, ok := t.begin(b, &derive.Values{})
-	if !ok {
+	a := &assembly{templates: t, build: b, values: &derive.Values{}, lang: t.Language(cmp.Or(b.Sheet.Language.Value, template.Base))}
+	if a.lang == nil {
 		return nil // Assemble reports it
 	}
 	for _, id := range a.prescribed() {

@@ -1,6 +1,7 @@
 package render
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -24,7 +25,8 @@ func (a *assembly) bodyInto(s *doc.Section, body []template.Block) {
 		end := template.HeadingEnd(body, i)
 		n++
 		if b.When.Holds(a.has) {
-			sub := &doc.Section{Attributes: doc.Attributes{ID: fmt.Sprintf("%s-%d", s.ID, n)}, Level: min(s.Level+1, 6), Role: doc.RolePlain}
+			sub := &doc.Section{Attributes: doc.Attributes{ID: cmp.Or(a.first, fmt.Sprintf("%s-%d", s.ID, n))}, Level: min(s.Level+1, 6), Role: doc.RolePlain}
+			a.first = ""
 			sub.Heading = a.heading(0, b.Inlines, b.At)
 			sub.Short = a.plain(b.Inlines)
 			a.bodyInto(sub, body[i+1:end])

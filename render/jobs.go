@@ -19,10 +19,10 @@ func (a *assembly) taskOf(id string) *product.Task {
 	return nil
 }
 
-// tasks returns a section for every job of one system.
-func (a *assembly) tasks(in *doc.Section, p *template.Block) (out []doc.Block) {
+// jobs returns a section for every job of one system.
+func (a *assembly) jobs(in *doc.Section, p *template.Block) (out []doc.Block) {
 	system := p.Call.Args[0]
-	for t := range a.build.Tasks() {
+	for _, t := range a.tasks {
 		if t.System.Value != system || a.homes[t.ID.Value] != "" {
 			continue
 		}
@@ -39,8 +39,8 @@ func (a *assembly) tasks(in *doc.Section, p *template.Block) (out []doc.Block) {
 // findHomes finds the jobs of this unit that are part of a section: checks before each trip are
 // ticked there, and the schedule links to it.
 func (a *assembly) findHomes() {
-	a.homes = map[string]string{}
-	for t := range a.build.Tasks() {
+	a.tasks, a.homes = slices.Collect(a.build.Tasks()), map[string]string{}
+	for _, t := range a.tasks {
 		words := a.lang.Jobs[t.ID.Value]
 		if words == nil {
 			continue
@@ -57,20 +57,17 @@ func (a *assembly) jobsAt(section string) (out []doc.Block) {
 	if a.beside {
 		return nil
 	}
-	for t := range a.build.Tasks() {
+	for _, t := range a.tasks {
 		id := t.ID.Value
 		if a.homes[id] != section {
 			continue
 		}
-		before, alone := a.task, a.alone
-		a.task, a.alone = id, true // the first block gets the id of the job
+		before := a.task
+		a.task, a.first = id, id
 		body := &doc.Section{Attributes: doc.Attributes{ID: section}, Level: 3}
 		a.bodyInto(body, a.lang.Jobs[id]().Body)
-		if len(body.Blocks) > 0 {
-			body.Blocks[0].Attr().ID = id
-		}
 		out = append(out, body.Blocks...)
-		a.task, a.alone = before, alone
+		a.task, a.first = before, ""
 	}
 	return out
 }
@@ -82,12 +79,14 @@ func (a *assembly) taskSection(t *product.Task, words *template.JobWords, level 
 	a.task = t.ID.Value
 	defer func() { a.task = before }()
 
-	when, _ := a.interval(t.ID.Value) // which of several counts decides is said once, below the schedule
-	line := &doc.JobLine{Attributes: doc.Attributes{Origin: words.At}, When: capital(when), Tools: a.inlines(words.Tools)}
-	if t.Trained.Value {
-		line.Who = []doc.Inline{text(a.label("task.trained"))}
-	}
-	s.Blocks = []doc.Block{line}
+	s.Blocks = slices.Clip(a.share(keptKey{about: t.ID.Value}, func() []doc.Block {
+		when, _ := a.interval(t.ID.Value) // which of several counts decides is said once, below the schedule
+		line := &doc.JobLine{Attributes: doc.Attributes{Origin: words.At}, When: capital(when), Tools: a.inlines(words.Tools)}
+		if t.Trained.Value {
+			line.Who = []doc.Inline{text(a.label("task.trained"))}
+		}
+		return []doc.Block{line}
+	}))
 	a.bodyInto(s, words.Body)
 	return s
 }

@@ -214,7 +214,7 @@ func (a *assembly) nextDays(at source.Pos) map[string][]doc.Inline {
 			}
 		}
 	}
-	for t := range a.build.Tasks() {
+	for _, t := range a.tasks {
 		if t.Trigger.Value != "age" {
 			continue
 		}

@@ -47,7 +47,8 @@ func (k *keptBlocks) alike(b *spec.Build) *spec.Build {
 type keptKey struct {
 	text          *template.Block
 	beside, brief bool
-	figure, like  string // of the calculations: a figure, and the one with whose words it stands
+	about, like   string // a job, or of the calculations a figure and the one with whose words it stands
+	first         string // id of the first block, if it is not its own
 }
 
 type keptBlock struct {
@@ -132,16 +133,31 @@ func (a *assembly) note(about questionKind, name string) {
 }
 
 // shared fills a block of a text or shares that of an earlier unit.
-func (a *assembly) shared(in *doc.Section, b *template.Block) []doc.Block {
-	fill := func() []doc.Block { return a.blocks(in, b) }
-	if a.alone || b.Calls() && !(b.Kind == template.CallBlock && a.templates.rows[b.Call.Name].shared) {
-		return fill()
+func (a *assembly) shared(in *doc.Section, b *template.Block) (out []doc.Block) {
+	first := a.first
+	fill := func() []doc.Block {
+		out := a.blocks(in, b)
+		if first != "" && len(out) > 0 {
+			out[0].Attr().ID = first
+		}
+		return out
 	}
-	return a.share(keptKey{text: b, beside: a.beside, brief: a.brief}, fill)
+	if b.Calls() && !(b.Kind == template.CallBlock && a.templates.rows[b.Call.Name].shared) {
+		out = fill()
+	} else {
+		out = a.share(keptKey{text: b, beside: a.beside, brief: a.brief, first: first}, fill)
+	}
+	if len(out) > 0 {
+		a.first = ""
+	}
+	return out
 }
 
 // share makes blocks or shares those of an earlier unit.
 func (a *assembly) share(key keptKey, fill func() []doc.Block) []doc.Block {
+	if a.alone {
+		return fill()
+	}
 	found := len(a.findings)
 	kept, ok := a.templates.kept.Find(key, &a.answers)
 	if a.findings = a.findings[:found]; ok {

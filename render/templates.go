@@ -99,6 +99,7 @@ func (t *Templates) Pictures() proof.Inspect {
 		if !ok {
 			return a.findings
 		}
+		a.choose()
 		a.findings = nil // the claims report these better
 		for _, name := range drawings {
 			if which != nil && !which(name) {

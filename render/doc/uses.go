@@ -1,7 +1,6 @@
 package doc
 
 import (
-	"bytes"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -33,23 +32,24 @@ func UsedTerms(sections []*Section, except *List, terms []string) map[string]boo
 			switch _, section := b.(*Section); {
 			case section || b == Block(except):
 			case IsShared(b):
-				find(Once(b, func() lowered { return lowered(bytes.ToLower(appendTexts(nil, b))) }))
+				find(Once(b, func() lowered { return lowered(appendTexts(nil, b)) }))
 			default:
 				own = appendTexts(own, b)
 			}
 		}
 	}
-	find(lowered(bytes.ToLower(own)))
+	find(lowered(own))
 	return used
 }
 
+// appendTexts appends the text of a node in lower case.
 func appendTexts(all []byte, n Node) []byte {
 	for n := range Walk([]Node{n}) {
 		switch n := n.(type) {
 		case *Text:
-			all = append(all, n.Content...)
+			all = append(all, strings.ToLower(n.Content)...)
 		case *Value:
-			all = append(all, n.Printed...)
+			all = append(all, strings.ToLower(n.Printed)...)
 		default:
 			all = append(all, ' ') // separates the words of two parts
 		}

@@ -372,6 +372,7 @@ func (r *run) calculate(d *declaration) result {
 	if !e.attempt(func() {
 		if d.members != nil {
 			own.values = d.members(e)
+			sortByName(own.values)
 		} else {
 			own.values = []*Value{e.value(d.Name, d.compute)}
 		}
@@ -401,12 +402,8 @@ func (r *run) find(name string) *Value {
 	if r.partial && !known.done {
 		known = r.result(d)
 	}
-	i := slices.IndexFunc(known.values, func(v *Value) bool { return v.Name == name })
-	if i < 0 {
-		return nil
-	}
-	v := known.values[i]
-	if v.conversions == nil {
+	v := named(known.values, name)
+	if v != nil && v.conversions == nil {
 		v.conversions = r.conversions
 	}
 	return v

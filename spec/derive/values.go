@@ -43,12 +43,26 @@ func (vs *Values) DependOnValue(name string) { vs.run.build.DependOn(vs.run.exis
 // Has reports whether a value has been calculated, without recording a dependency.
 func (vs *Values) Has(name string) bool {
 	d := declarationOf(name)
-	return d != nil && slices.ContainsFunc(vs.run.known(d).values, func(v *Value) bool { return v.Name == name })
+	return d != nil && named(vs.run.known(d).values, name) != nil
+}
+
+func compareName(v *Value, name string) int { return strings.Compare(v.Name, name) }
+
+func sortByName(list []*Value) {
+	slices.SortFunc(list, func(a, b *Value) int { return compareName(a, b.Name) })
+}
+
+// named returns the value with a name in a sorted list, or nil.
+func named(list []*Value, name string) *Value {
+	if i, found := slices.BinarySearchFunc(list, name, compareName); found {
+		return list[i]
+	}
+	return nil
 }
 
 // Family returns the values whose names equal prefix, or begin with it and a dot.
 func (vs *Values) Family(prefix string) (out []*Value) {
-	first, _ := slices.BinarySearchFunc(vs.list, prefix, func(v *Value, prefix string) int { return strings.Compare(v.Name, prefix) })
+	first, _ := slices.BinarySearchFunc(vs.list, prefix, compareName)
 	for _, v := range vs.list[first:] {
 		rest, is := strings.CutPrefix(v.Name, prefix)
 		if !is {
@@ -90,7 +104,7 @@ func (vs *Values) complete(fresh []*Value) {
 			}
 		}
 	}
-	slices.SortFunc(vs.list, func(a, b *Value) int { return strings.Compare(a.Name, b.Name) })
+	sortByName(vs.list)
 	if !vs.run.partial {
 		vs.Plan = *vs.run.plan()
 	}
