@@ -44,9 +44,8 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 	for _, off := range t.SwitchedOff(b) {
 		a.findings.Add(codeSwitchedOff.At(off.At, "%s", off))
 	}
-	a.dropTerms(g.Sections)
 	a.placePanels(g.Sections)
-	a.fillGrave(g.Sections)
+	a.dropTerms(g.Sections)
 	if n := doc.Count(g.Sections); n > maxNodes {
 		a.findings.Add(template.CodeFile.At(b.Sheet.Model.At, "the guide of this unit has %d nodes; at most %d are printed", n, maxNodes).WithHint("shorten the templates"))
 		return a, nil
@@ -71,7 +70,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 // begin chooses language and notation, and makes the empty document. If there are no
 // templates in the language, it adds a finding and ok is false.
 func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc.Guide, ok bool) {
-	a = &assembly{templates: t, build: b, values: vs, used: map[string]bool{}, prints: make(map[string]string, len(vs.All())), texts: map[string]string{}, anchors: map[string]bool{}, drawn: map[string]int{}, fullHere: map[*doc.Caution]bool{}}
+	a = &assembly{templates: t, build: b, values: vs, used: map[string]bool{}, prints: make(map[string]string, len(vs.All())), texts: map[string]string{}, anchors: map[string]bool{}, drawn: map[string]int{}, panels: map[*doc.Caution]*template.Block{}}
 	a.answers.Answer = a.answer
 	name := cmp.Or(b.Sheet.Language.Value, template.Base)
 	a.lang = t.Language(name)
@@ -147,11 +146,10 @@ type assembly struct {
 	alone    bool              // no block is shared with other units
 	noting   bool              // questions are noted in answers
 	answers  parallel.Answers[question, answer]
-	firstBox int                   // number of checkboxes when noting began
-	fullHere map[*doc.Caution]bool // panels that must be in full where they are
-	drawn    map[string]int        // number of uses of each drawing
-	terms    []terms               // glossaries, reduced to the terms in use at the end
-	grave    []*doc.Caution        // panels of the collection of the gravest hazards, filled at the end
+	firstBox int                              // number of checkboxes when noting began
+	panels   map[*doc.Caution]*template.Block // what asks for each, filled at the end
+	drawn    map[string]int                   // number of uses of each drawing
+	terms    []terms                          // glossaries, reduced to the terms in use at the end
 	contents []*doc.Contents
 	index    []*doc.Contents // with another order: by symptom and by letter
 }

@@ -6,7 +6,6 @@ import (
 
 	"ownerguide/render/doc"
 	"ownerguide/render/template"
-	"ownerguide/spec/source"
 )
 
 // gravity is the rank of signal words, the gravest first.
@@ -24,89 +23,102 @@ func (a *assembly) caution(_ *doc.Section, p *template.Block) []doc.Block {
 	return a.panel(c, p)
 }
 
-// panel returns a caution in full. Readers ignore repeated panels: when the guide is
-// complete, placePanels reduces all but one of each.
+// panel returns a caution. In the guide it is without text until placePanels knows whether it is the one in full.
 func (a *assembly) panel(c *template.Caution, p *template.Block) []doc.Block {
 	words := a.lang.Cautions[c.ID.Value]
 	if words == nil {
 		a.noWords("caution", c.ID.Value, c.ID.At)
 		return nil
 	}
-	n := a.emptyPanel(c, p.At)
-	n.Brief = a.brief
-	a.fillPanel(n, words, words.Avoid)
-	if p.Call.Arg(1) == fullHere {
-		a.fullHere[n] = true
+	n := &doc.Caution{Attributes: doc.Attributes{Origin: p.At}, Name: c.ID.Value, Word: doc.Word(c.Word.Value), Signal: a.label("signal." + c.Word.Value), Brief: a.brief}
+	if a.beside { // documents beside the guide have no links into it
+		a.fillPanel(n, words)
+	} else {
+		a.panels[n] = p
 	}
 	return []doc.Block{n}
 }
 
 // The rank of places for a panel in full, the best first: where the text asks for it,
 // since those steps are done without turning pages; work described in steps; any other
-// text; and parts and jobs, which are used for reference.
+// text; parts and jobs, which are used for reference; and never the list of the gravest.
 const (
 	asked = iota
 	steps
 	told
 	lookedUp
+	collected
 )
 
-// placePanels keeps one panel of each caution in full, the first one of the best rank, and
-// reduces all others to a line that says what never to do and where the full panel
-// is.
+// place is where a panel stands.
+type place struct {
+	n   *doc.Caution
+	at  *doc.Block // nil if it is a part of another block
+	fit int
+}
+
+// placePanels fills one panel of each caution in full, the first one of the best rank, and
+// all others with a line that says what never to do and where the full panel is.
 func (a *assembly) placePanels(sections []*doc.Section) {
-	type place struct {
-		n   *doc.Caution
-		fit int
+	list := a.places(sections, steps, nil)
+	full := map[string]place{} // by caution
+	for _, p := range list {
+		if best, met := full[p.n.Name]; p.fit != collected && (!met || p.fit < best.fit) {
+			full[p.n.Name] = p
+		}
 	}
-	var order []string
-	places := map[string][]place{}
-	a.eachPanel(sections, steps, func(n *doc.Caution, fit int) {
-		if a.fullHere[n] {
-			fit = asked
+	for _, p := range list {
+		n, id, words := p.n, "caution-"+p.n.Name, a.lang.Cautions[p.n.Name]
+		linked := slices.ContainsFunc(words.Hazard, func(in template.Inline) bool { return in.Kind == template.Link })
+		if best := full[n.Name].n; best != nil && best != n && (p.fit != collected || !linked) {
+			n.Full, n.Brief = id, true
+		} else if p.fit != collected {
+			n.ID = id
 		}
-		if places[n.Name] == nil {
-			order = append(order, n.Name)
-		}
-		places[n.Name] = append(places[n.Name], place{n, fit})
-	})
-	for _, name := range order {
-		list := places[name]
-		full := slices.MinFunc(list, func(x, y place) int { return cmp.Compare(x.fit, y.fit) }).n // MinFunc returns the first minimum
-		full.ID = "caution-" + name
-		for _, p := range list {
-			if p.n != full {
-				a.remind(p.n, a.lang.Cautions[name], full.ID)
+		fill := func() []doc.Block {
+			if a.fillPanel(n, words); n.Full != "" && p.fit == collected {
+				n.Avoid = nil // the list is an index of the panels, one line for each
 			}
+			return []doc.Block{n}
+		}
+		if p.at == nil {
+			fill()
+		} else {
+			*p.at = a.share(keptKey{text: a.panels[n], about: n.Name, like: n.Full}, fill)[0]
 		}
 	}
 }
 
-// eachPanel visits the panels in sections with the rank of their place; no rank is better than
-// best.
-func (a *assembly) eachPanel(sections []*doc.Section, best int, visit func(n *doc.Caution, fit int)) {
+// places appends the places of the panels in sections; no rank is better than best.
+func (a *assembly) places(sections []*doc.Section, best int, list []place) []place {
 	for _, s := range sections {
 		fit := best
 		if s.Role == doc.RoleStop || s.Role == doc.RoleTask {
 			fit = lookedUp
 		}
 		for i, b := range s.Blocks {
-			switch b := b.(type) {
-			case *doc.Section:
-				a.eachPanel([]*doc.Section{b}, fit, visit)
-			default:
-				for c := range doc.All[*doc.Caution]([]doc.Block{b}) {
-					if len(c.Hazard) > 0 {
-						here := fit
-						if !haveSteps(s.Blocks[i:]) {
-							here = max(here, told)
-						}
-						visit(c, here)
+			if part, ok := b.(*doc.Section); ok {
+				list = a.places([]*doc.Section{part}, fit, list)
+			} else if !doc.IsShared(b) {
+				for n := range doc.All[*doc.Caution]([]doc.Block{b}) {
+					p := place{n, &s.Blocks[i], fit}
+					if b != doc.Block(n) {
+						p.at = nil
 					}
+					switch call := a.panels[n].Call; {
+					case call.Name == "safety":
+						p.fit = collected
+					case call.Arg(1) == fullHere:
+						p.fit = asked
+					case !haveSteps(s.Blocks[i:]):
+						p.fit = max(fit, told)
+					}
+					list = append(list, p)
 				}
 			}
 		}
 	}
+	return list
 }
 
 // haveSteps reports whether blocks contain an ordered list.
@@ -119,29 +131,21 @@ func haveSteps(blocks []doc.Block) bool {
 	return false
 }
 
-// emptyPanel returns a panel without text.
-func (a *assembly) emptyPanel(c *template.Caution, at source.Pos) *doc.Caution {
-	return &doc.Caution{Attributes: doc.Attributes{Origin: at}, Name: c.ID.Value, Word: doc.Word(c.Word.Value), Signal: a.label("signal." + c.Word.Value)}
-}
-
-// fillPanel fills in the text of a panel.
-func (a *assembly) fillPanel(n *doc.Caution, words *template.CautionWords, avoid [][]template.Inline) {
-	n.Hazard = a.inlines(words.Hazard)
+// fillPanel fills in the text of a panel. Of how to avoid the hazard one that leads to another keeps the last line: what never to do.
+func (a *assembly) fillPanel(n *doc.Caution, words *template.CautionWords) {
+	hazard, avoid := words.Hazard, words.Avoid
+	if n.Full != "" {
+		avoid = avoid[max(len(avoid)-1, 0):]
+		if words.Short != nil {
+			hazard = words.Short
+		}
+	}
+	n.Hazard = a.inlines(hazard)
 	if !n.Brief {
 		n.Consequence = a.inlines(words.Consequence)
 	}
 	for _, line := range avoid {
 		n.Avoid = append(n.Avoid, a.inlines(line))
-	}
-}
-
-// remind reduces a panel to a line that links to the full panel. Of how to avoid the
-// hazard it keeps the last line: what never to do.
-func (a *assembly) remind(n *doc.Caution, words *template.CautionWords, full string) {
-	n.Brief, n.Full, n.Hazard, n.Consequence, n.Avoid = true, full, nil, nil, nil
-	a.fillPanel(n, words, words.Avoid[max(len(words.Avoid)-1, 0):])
-	if words.Short != nil {
-		n.Hazard = a.inlines(words.Short)
 	}
 }
 
@@ -157,37 +161,7 @@ func (a *assembly) safety(_ *doc.Section, p *template.Block) (out []doc.Block) {
 		return cmp.Compare(gravity[doc.Word(x.Word.Value)], gravity[doc.Word(y.Word.Value)])
 	})
 	for _, c := range grave {
-		if a.beside { // documents beside the guide have no links into it
-			out = append(out, a.panel(c, p)...)
-			continue
-		}
-		n := a.emptyPanel(c, p.At)
-		out = append(out, n)
-		a.grave = append(a.grave, n)
+		out = append(out, a.panel(c, p)...)
 	}
 	return out
-}
-
-// fillGrave fills the panels of the gravest hazards when the guide is complete. One that is
-// in full elsewhere becomes a line that links to it.
-func (a *assembly) fillGrave(sections []*doc.Section) {
-	full := map[string]string{} // id of the full panel of each caution
-	for c := range doc.All[*doc.Caution](sections) {
-		if c.ID != "" {
-			full[c.Name] = c.ID
-		}
-	}
-	for _, n := range a.grave {
-		words := a.lang.Cautions[n.Name]
-		if words == nil {
-			continue // reported where the caution is filled
-		}
-		linked := slices.ContainsFunc(words.Hazard, func(in template.Inline) bool { return in.Kind == template.Link })
-		if place := full[n.Name]; place != "" && !linked {
-			a.remind(n, words, place)
-			n.Avoid = nil // the list is an index of the panels, one line for each
-		} else {
-			a.fillPanel(n, words, words.Avoid)
-		}
-	}
 }
