@@ -107,6 +107,7 @@ type ingredients struct {
 // load reads line and templates, with other work beside it, and prints their findings; the error is errFound if they
 // cannot be used.
 func (c *commands) load(t *terminal.Terminal, beside ...func() error) (*guide.Maker, error) {
+	largePages()
 	return c.reload(t, &ingredients{}, beside...)
 }
 
