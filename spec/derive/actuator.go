@@ -54,14 +54,6 @@ var (
 		func(a *product.Actuator) source.Given[quantity.Length] { return a.Travel })
 )
 
-var _ = declare(Decl{
-	Name: "brakes.rotor_limit", When: when("disc-brakes"), Round: quantity.Rounding{Side: quantity.Up, Stated: true, Step: 0.001, MetricStep: 0.01},
-	Formula: "the greatest of the fitted rotors' least thicknesses",
-	Source:  Source{Stated, "the axle maker's service limit, also cast or stamped on the rotor"},
-}, func(e *Eval) quantity.Length {
-	return mostOfBrakes(e, func(b *product.Brake) source.Given[quantity.Length] { return b.RotorLimit })
-})
-
 // Limits of the ratio of the weights of a trailer with surge brakes and its tow vehicle.
 // Source: 49 CFR 393.48(d)(1), 72 FR 9870.
 const (

@@ -10,20 +10,43 @@ import (
 )
 
 const (
-	batteryUsable   = 0.50 // of a charge; deeper discharge wears out a lead-acid battery
-	lithiumUsable   = 0.80 // of a charge: common practice; below it the battery management system may disconnect under the load of a pump
-	chargeReturn    = 0.85 // fraction of the charger's ampere-hours that a lead-acid battery stores
-	lithiumReturn   = 0.95 // the same of a lithium battery: common practice
-	overnight       = 14   // hours from evening to morning
-	freezingMargin  = 5    // °F, covers interpolation between published points
-	floodedExponent = 1.40 // Peukert, by judgement: published ranges are 1.20 to 1.30 and 1.2 to 1.6, and batteries age
-	agmExponent     = 1.15 // Peukert, upper end of the published range 1.05 to 1.15
-	lithiumExponent = 1.05 // Peukert, upper end of the range remembered, 1.00 to 1.05
+	overnight      = 14 // hours from evening to morning
+	freezingMargin = 5  // °F, covers interpolation between published points
 )
 
-var batteryOn = when("deep-cycle-battery")
+// chemistry is what differs between batteries of two kinds.
+type chemistry struct {
+	usable   float64        // fraction of a charge
+	stores   float64        // fraction of the charger's ampere-hours
+	exponent quantity.Count // of Peukert's law, where the maker of the battery gives none
+	states   []batteryState
+}
 
-const lithium Text = "lifepo4"
+// batteryState is one row of the table of states of charge.
+type batteryState struct {
+	charge  int              // percent
+	volts   quantity.Voltage // at rest; 0 if not published
+	gravity float64          // specific gravity of the electrolyte; 0 if not published
+}
+
+// Deeper discharge wears out lead-acid batteries; below 20 % the management system of a lithium
+// battery may disconnect under the load of a pump (common practice, as is what it stores).
+//
+// Exponents: flooded by judgement, because published ranges are 1.20 to 1.30 and 1.2 to 1.6, and
+// batteries age; AGM the upper end of the published range from 1.05; lithium the upper end of the
+// range remembered, from 1.00.
+//
+// Rest voltages of 12 V batteries. Flooded: the table credited to the Battery Council
+// International, at 80 °F. AGM and lithium: common practice, no source. There is no figure for an
+// empty AGM battery and no specific gravity; between full and nearly empty the voltage of a
+// lithium battery hardly moves.
+var chemistries = map[Text]chemistry{
+	"flooded": {0.50, 0.85, 1.40, []batteryState{{100, 12.65, 1.265}, {75, 12.45, 1.225}, {50, 12.24, 1.190}, {25, 12.06, 1.155}, {0, 11.89, 1.120}}},
+	"agm":     {0.50, 0.85, 1.15, []batteryState{{100, 12.8, 0}, {75, 12.6, 0}, {50, 12.3, 0}, {25, 12.0, 0}}},
+	"lifepo4": {0.80, 0.95, 1.05, []batteryState{{100, 13.3, 0}}},
+}
+
+var batteryOn = when("deep-cycle-battery")
 
 var batteryKind = textOfPart(Decl{Name: "battery.kind", Engineer: true, When: batteryOn, Formula: "flooded, agm or lifepo4", Source: Source{Stated, "the battery maker"}},
 	func(b *product.Battery) source.Given[string] { return b.Kind })
@@ -53,37 +76,15 @@ var batteryCycles = declare(Decl{
 		e.Absent("a raise that takes no time")
 	}
 	run := peukert(Get(e, batteryCapacity), Get(e, hydraulicsMotor), batteryExponent(e))
-	return quantity.Count(usable(Get(e, batteryKind)) * float64(run) / float64(cycle))
+	return quantity.Count(chemistries[Get(e, batteryKind)].usable * float64(run) / float64(cycle))
 })
-
-// usable returns the fraction of a charge that may be used.
-func usable(kind Text) float64 {
-	if kind == lithium {
-		return lithiumUsable
-	}
-	return batteryUsable
-}
-
-// kept returns the fraction of the charger's ampere-hours that the battery stores.
-func kept(kind Text) float64 {
-	if kind == lithium {
-		return lithiumReturn
-	}
-	return chargeReturn
-}
 
 func batteryExponent(e *Eval) quantity.Count {
 	b := fitted[product.Battery](e)
 	if b.Peukert.Set {
 		return Read(e, b.Peukert)
 	}
-	switch Get(e, batteryKind) {
-	case "agm":
-		return agmExponent
-	case lithium:
-		return lithiumExponent
-	}
-	return floodedExponent
+	return chemistries[Get(e, batteryKind)].exponent
 }
 
 var chargerOutput = ofPart(Decl{Name: "charger.output", When: when("charger"), Round: asStated, Formula: "rated output", Source: Source{Stated, "the charger maker"}},
@@ -92,7 +93,7 @@ var chargerOutput = ofPart(Decl{Name: "charger.output", When: when("charger"), R
 var _ = textOfPart(Decl{Name: "charger.inlet", When: when("charger"), Formula: "where the mains cord goes in", Source: fromLine}, func(c *product.Charger) source.Given[string] { return c.Inlet })
 
 var (
-	batteryRecharge = recharge("battery.recharge_time", "half of battery.capacity", batteryUsable)
+	batteryRecharge = recharge("battery.recharge_time", "half of battery.capacity", 0.5)
 	_               = recharge("battery.recharge_flat", "battery.capacity", 1)
 )
 
@@ -108,7 +109,7 @@ func recharge(name, charge string, share quantity.Charge) Key[quantity.Duration]
 		if amperes <= 0 {
 			e.Absent("a charger without output")
 		}
-		return rechargeTime(share*Get(e, batteryCapacity), amperes, kept(Get(e, batteryKind)))
+		return rechargeTime(share*Get(e, batteryCapacity), amperes, chemistries[Get(e, batteryKind)].stores)
 	})
 }
 
@@ -118,10 +119,10 @@ var batteryOvernight = declare(Decl{
 	Source:  Source{Judgement, "the owner is told to charge overnight"},
 }, func(*Eval) quantity.Duration { return quantity.Minutes(60 * overnight) })
 
-// rechargeTime returns the time for charging ampere-hours into a battery that stores a fraction
-// kept of them.
-func rechargeTime(missing quantity.Charge, output quantity.Current, kept float64) quantity.Duration {
-	return quantity.Minutes(60 * float64(missing) / float64(output) / kept)
+// rechargeTime returns the time for charging ampere-hours into a battery that stores a
+// fraction of them.
+func rechargeTime(missing quantity.Charge, output quantity.Current, stores float64) quantity.Duration {
+	return quantity.Minutes(60 * float64(missing) / float64(output) / stores)
 }
 
 var _ = limit(Limit{ID: "plan-cycles", When: when("deep-cycle-battery and hydraulics"),
@@ -142,23 +143,6 @@ var _ = limit(Limit{ID: "pump-battery", NoMargin: true, When: hydraulicsOn,
 			e.report(wrong(e, u.Data.Motor, "a pump that draws %s is fitted without a battery of its own", u.Data.Motor.Text))
 		}
 	}})
-
-// batteryState is one row of the table of states of charge.
-type batteryState struct {
-	charge  int              // percent
-	volts   quantity.Voltage // at rest; 0 if not published
-	gravity float64          // specific gravity of the electrolyte; 0 if not published
-}
-
-// Rest voltages of 12 V batteries. Flooded: the table credited to the Battery
-// Council International, at 80 °F. AGM and lithium: common practice, no source.
-// There is no figure for an empty AGM battery and no specific gravity; between full
-// and nearly empty the voltage of a lithium battery hardly moves.
-var (
-	floodedStates = []batteryState{{100, 12.65, 1.265}, {75, 12.45, 1.225}, {50, 12.24, 1.190}, {25, 12.06, 1.155}, {0, 11.89, 1.120}}
-	agmStates     = []batteryState{{100, 12.8, 0}, {75, 12.6, 0}, {50, 12.3, 0}, {25, 12.0, 0}}
-	lithiumStates = []batteryState{{100, 13.3, 0}}
-)
 
 // electrolyte is the freezing point of battery acid in °F by specific gravity. The column
 // often printed next to rest voltages is up to 25 °F too cold and is not used. Source: Army
@@ -181,9 +165,7 @@ func acidFreezes(gravity float64) quantity.Temperature {
 	return quantity.Temperature(math.NaN())
 }
 
-var _ = declareStates()
-
-func declareStates() bool {
+func init() {
 	for _, charge := range []int{100, 75, 50, 25, 0} {
 		name := fmt.Sprintf("battery.state.%d", charge)
 		declare(Decl{
@@ -209,18 +191,11 @@ func declareStates() bool {
 			return acidFreezes(s.gravity) + freezingMargin
 		})
 	}
-	return true
 }
 
+// stateOf returns a state of charge of the fitted battery; without figures if none are published.
 func stateOf(e *Eval, charge int) batteryState {
-	states := floodedStates
-	switch Get(e, batteryKind) {
-	case "agm":
-		states = agmStates
-	case lithium:
-		states = lithiumStates
-	}
-	for _, s := range states {
+	for _, s := range chemistries[Get(e, batteryKind)].states {
 		if s.charge == charge {
 			return s
 		}

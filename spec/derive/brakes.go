@@ -56,21 +56,22 @@ var brakesCurrent = declare(Decl{
 	return sum
 })
 
-var _ = declare(Decl{
-	Name: "brakes.magnet_resistance", When: when("electric-brakes"), Round: asStated,
-	Formula: "the least of the fitted brakes' lowest resistances of one magnet",
-	Source:  Source{Stated, "the axle maker's service limit"},
-}, func(e *Eval) quantity.Resistance {
-	return leastOfBrakes(e, func(b *product.Brake) source.Given[quantity.Resistance] { return b.Resistance })
-})
+// Service limits of the axle makers: the strictest of the fitted brakes.
+var (
+	_ = leastOfBrakes(Decl{Name: "brakes.magnet_resistance", When: when("electric-brakes"), Round: asStated, Formula: "the least of the fitted brakes' lowest resistances of one magnet", Source: serviceLimit},
+		func(b *product.Brake) source.Given[quantity.Resistance] { return b.Resistance })
+	_ = leastOfBrakes(Decl{Name: "brakes.magnet_resistance_high", When: when("electric-brakes"), Round: asStated, Formula: "the least of the fitted brakes' highest resistances of a sound magnet", Source: serviceLimit},
+		func(b *product.Brake) source.Given[quantity.Resistance] { return b.ResistanceHigh })
+	_ = leastOfBrakes(Decl{Name: "brakes.drum_limit", When: when("drum-brakes"), Round: quantity.Rounding{Side: quantity.Down, Stated: true, Step: 0.01, MetricStep: 0.1}, Formula: "the least of the fitted drums' greatest diameters", Source: serviceLimit},
+		func(b *product.Brake) source.Given[quantity.Length] { return b.DrumLimit })
+	brakesLining = mostOfBrakes(Decl{Name: "brakes.lining_limit", When: when("braked"), Round: quantity.Rounding{Side: quantity.Up, Stated: true, Step: 0.001, MetricStep: 0.1, Fraction: 32}, Formula: "the greatest of the fitted brakes' least lining thicknesses", Source: serviceLimit},
+		func(b *product.Brake) source.Given[quantity.Length] { return b.LiningLimit })
+	_ = mostOfBrakes(Decl{Name: "brakes.rotor_limit", When: when("disc-brakes"), Round: quantity.Rounding{Side: quantity.Up, Stated: true, Step: 0.001, MetricStep: 0.01}, Formula: "the greatest of the fitted rotors' least thicknesses",
+		Source: Source{Stated, "the axle maker's service limit, also cast or stamped on the rotor"}},
+		func(b *product.Brake) source.Given[quantity.Length] { return b.RotorLimit })
+)
 
-var _ = declare(Decl{
-	Name: "brakes.magnet_resistance_high", When: when("electric-brakes"), Round: asStated,
-	Formula: "the least of the fitted brakes' highest resistances of a sound magnet",
-	Source:  Source{Stated, "the axle maker's service limit"},
-}, func(e *Eval) quantity.Resistance {
-	return leastOfBrakes(e, func(b *product.Brake) source.Given[quantity.Resistance] { return b.ResistanceHigh })
-})
+var serviceLimit = Source{Stated, "the axle maker's service limit"}
 
 var _ = limit(Limit{ID: "magnet-range", MaxReserve: 10, When: when("electric-brakes"),
 	Protects: "limits of a magnet that are upside down fail every sound brake and pass a burnt one",
@@ -82,22 +83,26 @@ var _ = limit(Limit{ID: "magnet-range", MaxReserve: 10, When: when("electric-bra
 		}
 	}})
 
-// leastOfBrakes returns the least of the figures stated for the fitted brakes.
-func leastOfBrakes[T ~float64](e *Eval, stated func(*product.Brake) source.Given[T]) (least T) {
-	for _, axle := range brakesFitted(e) {
-		if x := Read(e, stated(axle.Brake)); least == 0 || x < least {
-			least = x
+// leastOfBrakes declares the least of the figures stated for the fitted brakes.
+func leastOfBrakes[T ~float64](d Decl, stated func(*product.Brake) source.Given[T]) Key[T] {
+	return declare(d, func(e *Eval) (least T) {
+		for _, axle := range brakesFitted(e) {
+			if x := Read(e, stated(axle.Brake)); least == 0 || x < least {
+				least = x
+			}
 		}
-	}
-	return least
+		return least
+	})
 }
 
-// mostOfBrakes is the greatest of it.
-func mostOfBrakes[T ~float64](e *Eval, stated func(*product.Brake) source.Given[T]) (most T) {
-	for _, axle := range brakesFitted(e) {
-		most = max(most, Read(e, stated(axle.Brake)))
-	}
-	return most
+// mostOfBrakes declares the greatest of them.
+func mostOfBrakes[T ~float64](d Decl, stated func(*product.Brake) source.Given[T]) Key[T] {
+	return declare(d, func(e *Eval) (most T) {
+		for _, axle := range brakesFitted(e) {
+			most = max(most, Read(e, stated(axle.Brake)))
+		}
+		return most
+	})
 }
 
 // chargingVolts is the voltage of a 12 V system while the engine runs.
@@ -142,22 +147,6 @@ var _ = declare(Decl{
 	Formula: "speed at which the gain of the controller is set: fast enough to feel the brakes, slow enough to stop",
 	Source:  Source{Practice, "controller makers set the gain at 20 to 25 mph"},
 }, func(*Eval) quantity.Speed { return quantity.MilesPerHour(20) })
-
-var brakesLining = declare(Decl{
-	Name: "brakes.lining_limit", When: when("braked"), Round: quantity.Rounding{Side: quantity.Up, Stated: true, Step: 0.001, MetricStep: 0.1, Fraction: 32},
-	Formula: "the greatest of the fitted brakes' least lining thicknesses",
-	Source:  Source{Stated, "the axle maker's service limit"},
-}, func(e *Eval) quantity.Length {
-	return mostOfBrakes(e, func(b *product.Brake) source.Given[quantity.Length] { return b.LiningLimit })
-})
-
-var _ = declare(Decl{
-	Name: "brakes.drum_limit", When: when("drum-brakes"), Round: quantity.Rounding{Side: quantity.Down, Stated: true, Step: 0.01, MetricStep: 0.1},
-	Formula: "the least of the fitted drums' greatest diameters",
-	Source:  Source{Stated, "the axle maker's service limit"},
-}, func(e *Eval) quantity.Length {
-	return leastOfBrakes(e, func(b *product.Brake) source.Given[quantity.Length] { return b.DrumLimit })
-})
 
 // brakesLeastLining is the legal minimum of the lining, whatever the axle maker says.
 var brakesLeastLining = declare(Decl{

@@ -35,7 +35,7 @@ var (
 	_ = declare(Decl{Name: "battery.usable", When: batteryOn, Round: wholeDown, Formula: "half of battery.capacity, of lithium 80 %",
 		Source: Source{Judgement, "lead-acid batteries wear out below half; lithium ones cut themselves off when they are nearly empty"}},
 		func(e *Eval) quantity.Charge {
-			return quantity.Charge(usable(Get(e, batteryKind))) * Get(e, batteryCapacity)
+			return quantity.Charge(chemistries[Get(e, batteryKind)].usable) * Get(e, batteryCapacity)
 		})
 
 	_ = declare(Decl{Name: "battery.charge_coldest", When: when(lithiumOn), Round: asStated, Formula: "32 °F: below it lithium plates out on the cells and spoils them for good", Source: cellRule},
@@ -92,14 +92,14 @@ func sunny(season string, hours func(*product.Solar) source.Given[quantity.Durat
 		Formula: "battery.usable ÷ 0.85, of lithium ÷ 0.95, ÷ (solar.output × solar.sun_hours." + season + " × 0.75), whole days",
 		Source:  Source{Judgement, "a quarter is lost to dust, heat and a panel that lies flat; nothing is drawn meanwhile"}},
 		func(e *Eval) quantity.Count {
-			kind := Get(e, batteryKind)
-			return refillDays(quantity.Charge(usable(kind))*Get(e, batteryCapacity), Get(e, solarOutput), Get(e, sun), kept(kind))
+			c := chemistries[Get(e, batteryKind)]
+			return refillDays(quantity.Charge(c.usable)*Get(e, batteryCapacity), Get(e, solarOutput), Get(e, sun), c.stores)
 		})
 }
 
 // refillDays returns the number of days of sun for charging ampere-hours.
-func refillDays(missing quantity.Charge, output quantity.Current, sun quantity.Duration, kept float64) quantity.Count {
-	return quantity.Count(float64(missing) / kept / (float64(output) * quantity.In(sun, "h") * sunShare))
+func refillDays(missing quantity.Charge, output quantity.Current, sun quantity.Duration, stores float64) quantity.Count {
+	return quantity.Count(float64(missing) / stores / (float64(output) * quantity.In(sun, "h") * sunShare))
 }
 
 var (

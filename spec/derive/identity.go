@@ -77,11 +77,7 @@ var (
 	_ = declare(Decl{Name: "ratings.lift", Round: wholeUp, Source: Source{Judgement, "a jack at the frame lifts every wheel of its side that springs and equalizers join"},
 		Formula: "the greatest ratings.gawr, or half of ratings.gawr.total where that is more: least rating of a jack or stand under the frame"},
 		func(e *Eval) quantity.Mass {
-			most := Get(e, gawrTotal) / 2
-			for i := range axleCount(e) {
-				most = max(most, Get(e, gawr[i]))
-			}
-			return most
+			return max(Get(e, gawrTotal)/2, greatestGAWR(e))
 		})
 
 	couplerRating = ofPart(Decl{Name: "ratings.coupler", Round: statedMost, Formula: "gross rating stamped on the coupler"}, func(c *product.Coupler) source.Given[quantity.Mass] { return c.Gross })

@@ -71,12 +71,11 @@ func bodyWidth(e *Eval) figure {
 
 var (
 	conspicuityRule = Source{Published, "49 CFR 571.108 S8.2 and 393.11(b)"}
-	tapeLength      = quantity.Rounding{Side: quantity.Up}
 
-	sideTape = declare(Decl{Name: "conspicuity.side_length", When: when("conspicuity"), Round: tapeLength, Formula: "half of length.overall: least total length of reflective sheeting on each side", Source: conspicuityRule},
+	sideTape = declare(Decl{Name: "conspicuity.side_length", When: when("conspicuity"), Round: wholeUp, Formula: "half of length.overall: least total length of reflective sheeting on each side", Source: conspicuityRule},
 		func(e *Eval) quantity.Length { return tapeSide(Get(e, lengthOverall)) })
 
-	rearTape = declare(Decl{Name: "conspicuity.rear_length", When: when("conspicuity"), Round: tapeLength, Engineer: true, Formula: "width of deck or box, else width.overall: sheeting over the full width at the rear",
+	rearTape = declare(Decl{Name: "conspicuity.rear_length", When: when("conspicuity"), Round: wholeUp, Engineer: true, Formula: "width of deck or box, else width.overall: sheeting over the full width at the rear",
 		Source: Source{Published, "49 CFR 571.108 S8.2.3.1; that fenders do not count by judgement"}},
 		func(e *Eval) quantity.Length {
 			wide, _ := bodyWidth(e).exact.(quantity.Length)

@@ -12,9 +12,6 @@ const (
 	carrierRating     = 10001 // 49 CFR 390.5: single or combined rating of this or more
 )
 
-// lawPounds prints a threshold as stated in the rule.
-var lawPounds = asStated
-
 // licenseLimit returns the greatest rating in lb of a tow vehicle that stays below class A with
 // a trailer of a given GVWR; ok is false for a trailer with which class A is never required.
 // Source: 49 CFR 383.5.
@@ -80,11 +77,11 @@ var (
 			return "571.120"
 		})
 
-	_ = fixed("law.class_a_combination", lawPounds, "combined rating from which a class A license may be needed", cdlRule, quantity.Pounds(classACombination))
-	_ = fixed("law.class_a_trailer", lawPounds, "trailer rating above which a class A license may be needed", cdlRule, quantity.Pounds(classATrailer))
-	_ = fixed("law.carrier_rating", lawPounds, "rating, single or combined, from which motor carrier rules may apply to work trips", carrierRule, quantity.Pounds(carrierRating))
+	_ = fixed("law.class_a_combination", asStated, "combined rating from which a class A license may be needed", cdlRule, quantity.Pounds(classACombination))
+	_ = fixed("law.class_a_trailer", asStated, "trailer rating above which a class A license may be needed", cdlRule, quantity.Pounds(classATrailer))
+	_ = fixed("law.carrier_rating", asStated, "rating, single or combined, from which motor carrier rules may apply to work trips", carrierRule, quantity.Pounds(carrierRating))
 	_ = fixed("law.inspection_months", quantity.Rounding{}, "months between inspections of each unit of a commercial combination", Source{Published, "49 CFR 396.17(a), (c)"}, 12)
-	_ = fixed("law.brakes_exception", lawPounds, "gross weight up to which a trailer of a commercial combination can go without brakes, within 40 % of the tow vehicle's axle weights", Source{Published, "49 CFR 393.42(b)(3)"}, quantity.Pounds(3000))
+	_ = fixed("law.brakes_exception", asStated, "gross weight up to which a trailer of a commercial combination can go without brakes, within 40 % of the tow vehicle's axle weights", Source{Published, "49 CFR 393.42(b)(3)"}, quantity.Pounds(3000))
 
 	_ = fixed("law.tandem_within", statedMost, "how far apart axles may stand that the law of the Interstate highways counts together", Source{Published, "23 CFR 658.5, as quoted on public pages"}, tandemWithin)
 

@@ -44,12 +44,6 @@ func (s statics) band(cargo float64) (front, rear float64, ok bool) {
 	return front, rear, front <= rear
 }
 
-// Roundings of the ends of a band, which only make it narrower.
-var (
-	bandFront = quantity.Rounding{Side: quantity.Up}
-	bandRear  = quantity.Rounding{Side: quantity.Down}
-)
-
 // lengths are entries to be added up.
 type lengths []source.Given[quantity.Length]
 
@@ -180,7 +174,7 @@ func bandCargo(e *Eval, i int) float64 { return float64(Get(e, cargoCapacity)) *
 
 func declareBand(i int) (ends [2]Key[quantity.Length]) {
 	for end, name := range [2]string{"front", "rear"} {
-		ends[end] = declare(Decl{Name: "loading.cg_band." + bandLoads[i] + "." + name, Round: [2]quantity.Rounding{bandFront, bandRear}[end],
+		ends[end] = declare(Decl{Name: "loading.cg_band." + bandLoads[i] + "." + name, Round: [2]quantity.Rounding{wholeUp, wholeDown}[end], // the band only becomes narrower
 			Formula: name + " end of the stretch, from the front of the deck, in which the center of gravity of a cargo of " + bandLoads[i] +
 				" % of weights.cargo_capacity must lie: coupler weight within hitch.tongue_range of the loaded weight and ratings.coupler_vertical, axles within ratings.gawr.total, on the deck, not behind axles.center",
 			Source: Source{Arithmetic, "lever law: coupler weight is weights.coupler_empty, for the rear end weights.coupler_least, plus cargo times (axles.center less x) over axles.center"}},
@@ -300,12 +294,12 @@ var (
 		Check: func(e *Eval) {
 			s := readStatics(e)
 			front, rear, ok := s.band(bandCargo(e, 3))
-			if wide := e.calculated("length of the band for a full load", quantity.Length(rear-front), bandRear, of(e, couplerEmpty)); !ok ||
-				e.compare(wide, AtLeast, e.fromRule(Source{Judgement, "what tape measure and machine can hit"}, quantity.Length(narrow), bandFront)) {
+			if wide := e.calculated("length of the band for a full load", quantity.Length(rear-front), wholeDown, of(e, couplerEmpty)); !ok ||
+				e.compare(wide, AtLeast, e.fromRule(Source{Judgement, "what tape measure and machine can hit"}, quantity.Length(narrow), wholeUp)) {
 				return
 			}
 			f := e.conflict(of(e, couplerEmpty), of(e, axleCenter), "a full load has too little play: the coupler weight is %s empty, the axles stand %s behind the coupler")
-			e.report(f.WithHint("the band for a full load is %s wide; expected at least %s", e.text(quantity.Length(rear-front), bandRear), e.text(quantity.Length(narrow), bandFront)))
+			e.report(f.WithHint("the band for a full load is %s wide; expected at least %s", e.text(quantity.Length(rear-front), wholeDown), e.text(quantity.Length(narrow), wholeUp)))
 		}})
 
 	_ = limit(Limit{ID: "cg-tolerance", Severity: source.Warning, Convex: true, MaxReserve: 20,
@@ -317,7 +311,7 @@ var (
 				return // cg-band-empty reports it
 			}
 			play := of(e, bandTolerance)
-			wide := e.calculated("length of the band for a full load", quantity.Length(rear-front), bandRear, of(e, couplerEmpty))
+			wide := e.calculated("length of the band for a full load", quantity.Length(rear-front), wholeDown, of(e, couplerEmpty))
 			e.require(wide, AtLeast, e.calculated("twice loading.cg_tolerance", 2*Get(e, bandTolerance), tenthUp, play),
 				"the band for a full load is %s long; a coupler weight slightly off moves its ends by %s together")
 		}})

@@ -41,7 +41,7 @@ func TestFormulasAgainstGNUUnits(t *testing.T) {
 			"%.17g A*(1/58) ohm*mm^2/m*2*%.17g ft/(pi*wiregauge(%d)^2/4)/(12 V)", amperes, feet, gauge)
 
 		charge, current := between(20, 220), between(2, 25)
-		ask(float64(rechargeTime(quantity.Charge(charge), quantity.Current(current), chargeReturn)), "minute", "%.17g A*hour/(%.17g A)/0.85", charge, current)
+		ask(float64(rechargeTime(quantity.Charge(charge), quantity.Current(current), chemistries["flooded"].stores)), "minute", "%.17g A*hour/(%.17g A)/0.85", charge, current)
 		cargo, density, long, wide := between(1000, 12000), between(40, 140), between(90, 180), between(60, 90)
 		ask(float64(fillDepth(quantity.Mass(cargo), quantity.Density(density), quantity.Inches(long), quantity.Inches(wide))), "inch",
 			"%.17g lb/(%.17g lb/ft^3)/(%.17g inch)/(%.17g inch)", cargo, density, long, wide)

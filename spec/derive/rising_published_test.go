@@ -167,22 +167,22 @@ func risingBattery() {
 	})
 	kinds["battery.freezes"] = numeric(1, func(x []float64) float64 { return float64(acidFreezes(x[0])) })
 	kinds["battery.recharge"] = numeric(2, func(x []float64) float64 {
-		return quantity.In(rechargeTime(quantity.Charge(x[0]), quantity.Current(x[1]), chargeReturn), "h")
+		return quantity.In(rechargeTime(quantity.Charge(x[0]), quantity.Current(x[1]), chemistries["flooded"].stores), "h")
 	})
 	kindOf := func(in []string, f func(kind Text, x []float64) float64) (string, error) {
 		return numeric(len(in)-1, func(x []float64) float64 { return f(Text(in[0]), x) })(in[1:])
 	}
 	kinds["charging.usable"] = func(in []string) (string, error) {
-		return kindOf(in, func(kind Text, x []float64) float64 { return usable(kind) * x[0] })
+		return kindOf(in, func(kind Text, x []float64) float64 { return chemistries[kind].usable * x[0] })
 	}
 	kinds["charging.hours"] = func(in []string) (string, error) {
 		return kindOf(in, func(kind Text, x []float64) float64 {
-			return quantity.In(rechargeTime(quantity.Charge(x[0]), quantity.Current(x[1]), kept(kind)), "h")
+			return quantity.In(rechargeTime(quantity.Charge(x[0]), quantity.Current(x[1]), chemistries[kind].stores), "h")
 		})
 	}
 	kinds["charging.days"] = func(in []string) (string, error) {
 		return kindOf(in, func(kind Text, x []float64) float64 {
-			return float64(refillDays(quantity.Charge(x[0]), quantity.Current(x[1]), quantity.Minutes(60*x[2]), kept(kind)))
+			return float64(refillDays(quantity.Charge(x[0]), quantity.Current(x[1]), quantity.Minutes(60*x[2]), chemistries[kind].stores))
 		})
 	}
 	kinds["charging.panel"] = numeric(1, func(x []float64) float64 { return panelRises * x[0] })
@@ -199,7 +199,7 @@ func risingBattery() {
 		if err != nil {
 			return "", err
 		}
-		t := rechargeTime(quantity.Charge(batteryUsable*x[0]), quantity.Current(x[1]), chargeReturn)
+		t := rechargeTime(quantity.Charge(chemistries["flooded"].usable*x[0]), quantity.Current(x[1]), chemistries["flooded"].stores)
 		return yes(quantity.In(t, "h") <= overnight), nil
 	}
 	kinds["battery.voltage"] = func(in []string) (string, error) {
@@ -222,8 +222,7 @@ func risingBattery() {
 }
 
 func stateFor(in []string) (batteryState, error) {
-	states := map[string][]batteryState{"flooded": floodedStates, "agm": agmStates}[in[0]]
-	for _, s := range states {
+	for _, s := range chemistries[Text(in[0])].states {
 		if strconv.Itoa(s.charge) == in[1] {
 			return s, nil
 		}
