@@ -32,11 +32,7 @@ var _ = declare(Decl{
 	if !ok {
 		e.Absent("no breakaway set is fitted")
 	}
-	years := Read(e, p.Data.BatteryYears)
-	if change := addedWith(e.Build, p.Fitting); change != nil {
-		return Read(e, change.Date).AddMonths(12 * years)
-	}
-	return Read(e, e.Build.Sheet.Built).AddMonths(12 * years)
+	return yearsAfterFitting(e, p.Fitting, p.Data.BatteryYears)
 })
 
 // breakawayLeast is the legal minimum. The owner's guide has no other figure: how long a

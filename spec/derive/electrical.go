@@ -1,32 +1,50 @@
 package derive
 
 import (
+	"slices"
 	"strings"
 
+	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 )
 
-// One value for each feed that can have a fuse of its own. A feed protected by the tow vehicle
-// has none.
-var (
-	_ = fuse("brakes", "controlled-brakes")
-	_ = fuse("lamps", "")
-	_ = fuse("reverse", "reverse-solenoid")
-	_ = fuse("pump", "hydraulics")
-	_ = fuse("winch", "winch")
-	_ = fuse("jack", "jack-powered")
-	_ = fuse("charger", "charger")
-	_ = fuse("solar", "solar-charger")
-	_ = fuse("charge-line", "charge-line")
-)
+// feed is a wire that a circuit of the line describes.
+type feed struct {
+	name, feature string                      // of units that have it
+	draws         Key[quantity.Current]       // of the part at its end; none for lamps, whose load the line gives
+	fused         bool                        // it hangs on a battery of the trailer; for feeds of the tow vehicle 49 CFR 393.28 asks for no fuse here
+	from          func(*Eval) *spec.Fitting   // the plug, or the battery of the trailer
+	to            []func(*Eval) *spec.Fitting // it ends at the first of these that the unit has
+}
 
-func fuse(feeds, condition string) Key[quantity.Current] {
-	return declare(Decl{
-		Name: "electrical.fuse." + strings.ReplaceAll(feeds, "-", "_"), When: when(condition), Round: asStated,
-		Formula: "rating of the fuse in the feed of the " + strings.ReplaceAll(feeds, "-", " "),
-		Source:  fromLine,
-	}, func(e *Eval) quantity.Current { return Read(e, circuit(e, feeds).Fuse) })
+type ends = []func(*Eval) *spec.Fitting
+
+var feeds = []feed{
+	{"brakes", "controlled-brakes", brakesFeed, false, placed[product.Connector], ends{placed[product.Actuator], farAxle}},
+	{"lamps", "", Key[quantity.Current]{}, false, placed[product.Connector], ends{placed[product.Lamps]}},
+	{"reverse", "reverse-solenoid", valveCurrent, false, placed[product.Connector], ends{placed[product.Actuator]}},
+	{"pump", "hydraulics", hydraulicsMotor, true, placed[product.Battery], ends{placed[product.PowerUnit]}},
+	{"winch", "winch", winchCurrent, true, placed[product.Battery], ends{placed[product.Winch]}},
+	{"jack", "jack-powered", jackCurrent, true, placed[product.Battery], ends{placed[product.Jack]}},
+	{"charger", "charger", chargerOutput, true, placed[product.Battery], ends{placed[product.Charger]}},
+	{"solar", "solar-charger", solarMost, true, placed[product.Battery], ends{placed[product.Solar]}},
+	{"charge-line", "charge-line", chargeLineInput, true, placed[product.Connector], ends{placed[product.ChargeLine]}},
+}
+
+// feedOf returns the feed that a circuit describes: the line's reader accepts no others.
+func feedOf(c *product.Circuit) feed {
+	return feeds[slices.IndexFunc(feeds, func(f feed) bool { return f.name == c.Feeds.Value })]
+}
+
+func init() {
+	for _, f := range feeds {
+		declare(Decl{
+			Name: "electrical.fuse." + strings.ReplaceAll(f.name, "-", "_"), When: when(f.feature), Round: asStated,
+			Formula: "rating of the fuse in the feed of the " + strings.ReplaceAll(f.name, "-", " "),
+			Source:  fromLine,
+		}, func(e *Eval) quantity.Current { return Read(e, circuit(e, f.name).Fuse) })
+	}
 }
 
 var _ = limit(Limit{ID: "fuse-wire",
@@ -64,11 +82,10 @@ var _ = limit(Limit{ID: "fuse-load",
 // eachLoad calls a function with the currents that each circuit must carry: the current of the part
 // at full load, and what the line says of the circuit.
 func eachLoad(e *Eval, do func(*product.Circuit, figure)) {
-	draws := map[string]Key[quantity.Current]{"brakes": brakesFeed, "reverse": valveCurrent, "pump": hydraulicsMotor, "winch": winchCurrent, "jack": jackCurrent, "charger": chargerOutput, "solar": solarMost, "charge-line": chargeLineInput}
 	each(e, func(c *product.Circuit) {
-		if key, ok := draws[c.Feeds.Value]; ok {
-			if _, known := Try(e, key); known {
-				do(c, of(e, key))
+		if f := feedOf(c); f.name != "lamps" {
+			if _, known := Try(e, f.draws); known {
+				do(c, of(e, f.draws))
 			}
 		}
 		if c.Load.Set {
@@ -113,40 +130,30 @@ var _ = limit(Limit{ID: "wire-gauge", MaxReserve: 4,
 		}
 	}})
 
-// fed are the parts with a feed, with the feature of units that have them, and whether they are
-// fed by the trailer's own battery.
-var fed = []struct {
-	feeds, feature string
-	own            bool
-}{{"brakes", "controlled-brakes", false}, {"lamps", "", false}, {"reverse", "reverse-solenoid", false}, {"pump", "hydraulics", true}, {"winch", "winch", true}, {"jack", "jack-powered", true}, {"charger", "charger", true}, {"solar", "solar-charger", true}, {"charge-line", "charge-line", true}}
-
 var _ = limit(Limit{ID: "feed-missing", NoMargin: true,
 	Protects: "nobody checks the wire of a feed that the line does not describe",
 	Check: func(e *Eval) {
-		for _, f := range fed {
+		for _, f := range feeds {
 			if !when(f.feature).Holds(e.Build.Has) {
 				continue
 			}
-			p, ok := firstWhere(e, func(c *product.Circuit) bool { return c.Feeds.Value == f.feeds })
+			p, ok := firstWhere(e, func(c *product.Circuit) bool { return c.Feeds.Value == f.name })
 			switch {
 			case !ok:
-				e.report(e.at(e.Build.Sheet.Model.At, "no circuit feeds the %s", f.feeds).WithHint("describe fuse, gauge, length and ampacity of its wire"))
-			case f.feeds == "lamps" && !p.Data.Load.Set:
+				e.report(e.at(e.Build.Sheet.Model.At, "no circuit feeds the %s", f.name).WithHint("describe fuse, gauge, length and ampacity of its wire"))
+			case f.name == "lamps" && !p.Data.Load.Set:
 				e.report(wrong(e, p.Data.Gauge, "the feed to the lamps gives no load"))
 			}
 		}
 	}})
 
-// Feeds of the tow vehicle need no fuse on the trailer: 49 CFR 393.28.
 var _ = limit(Limit{ID: "fuse-missing", NoMargin: true,
 	Protects: "a battery on the trailer burns a wire without a fuse, whatever the tow vehicle protects",
 	Check: func(e *Eval) {
 		for _, p := range all[product.Circuit](e) {
 			c := p.Data
-			for _, f := range fed {
-				if f.own && f.feeds == c.Feeds.Value && !c.Fuse.Set {
-					e.report(wrong(e, c.Gauge, "the feed to the %s hangs on the trailer's battery and has no fuse", f.feeds))
-				}
+			if f := feedOf(c); f.fused && !c.Fuse.Set {
+				e.report(wrong(e, c.Gauge, "the feed to the %s hangs on the trailer's battery and has no fuse", f.name))
 			}
 		}
 	}})

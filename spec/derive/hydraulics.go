@@ -212,12 +212,7 @@ var _ = declare(Decl{
 	if !ok {
 		e.Absent("no hose is fitted")
 	}
-	from := e.Build.Sheet.Built
-	if change := addedWith(e.Build, p.Fitting); change != nil {
-		from = change.Date
-	}
-	years := Read(e, p.Data.Years)
-	return Read(e, from).AddMonths(12 * years)
+	return yearsAfterFitting(e, p.Fitting, p.Data.Years)
 })
 
 // hydraulicsWeakest is the least pressure rating of the circuit's parts.

@@ -396,13 +396,15 @@ func until(changes []sheet.Change, day quantity.Date) (out []sheet.Change) {
 	return out
 }
 
-// addedWith returns the addition of the option that brought a part; nil for a part that was
-// there from the start.
-func addedWith(b *spec.Build, f *spec.Fitting) *sheet.Change {
-	for _, o := range b.Changed() {
+// yearsAfterFitting returns the day that comes some years after a part was fitted: when the unit was
+// built, or when the option that brought the part was added.
+func yearsAfterFitting(e *Eval, f *spec.Fitting, years source.Given[int]) quantity.Date {
+	months, fitted := 12*Read(e, years), e.Build.Sheet.Built
+	for _, o := range e.Build.Changed() {
 		if part := o.Option.Parts.Get(f.Place); part != nil && part.Use.Value == f.Component {
-			return o.Change
+			fitted = o.Change.Date
+			break
 		}
 	}
-	return nil
+	return Read(e, fitted).AddMonths(months)
 }

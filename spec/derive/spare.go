@@ -25,15 +25,15 @@ var (
 
 	_ = declare(Decl{Name: "spare.size", When: when("spare"), Formula: "as on the sidewall of the spare", Source: fromPart},
 		func(e *Eval) Text {
-			return Text(Read(e, spareEntry(e, func(w *product.SpareWheel) source.Given[string] { return w.Size }, func(t *product.Tire, _ *product.Wheel) source.Given[string] { return t.Size })))
+			return Text(Read(e, spareEntry(e, func(w *product.SpareWheel) source.Given[string] { return w.Size }, func(t *product.Tire) source.Given[string] { return t.Size })))
 		})
 	_ = declare(Decl{Name: "spare.load_range", When: when("spare"), Formula: "as on the sidewall of the spare", Source: fromPart},
 		func(e *Eval) Text {
-			return Text(Read(e, spareEntry(e, func(w *product.SpareWheel) source.Given[string] { return w.LoadRange }, func(t *product.Tire, _ *product.Wheel) source.Given[string] { return t.LoadRange })))
+			return Text(Read(e, spareEntry(e, func(w *product.SpareWheel) source.Given[string] { return w.LoadRange }, func(t *product.Tire) source.Given[string] { return t.LoadRange })))
 		})
 	_ = declare(Decl{Name: "spare.cold_pressure", When: when("spare"), Round: asStated, Formula: "as on the sidewall of the spare, for its full load rating", Source: fromPart},
 		func(e *Eval) quantity.Pressure {
-			return Read(e, spareEntry(e, func(w *product.SpareWheel) source.Given[quantity.Pressure] { return w.Cold }, func(t *product.Tire, _ *product.Wheel) source.Given[quantity.Pressure] { return t.Cold }))
+			return Read(e, spareEntry(e, func(w *product.SpareWheel) source.Given[quantity.Pressure] { return w.Cold }, func(t *product.Tire) source.Given[quantity.Pressure] { return t.Cold }))
 		})
 	_ = ofPart(Decl{Name: "spare.torque", When: when("spare-own"), Round: asStated, Formula: "final torque of the lug nuts of the spare, by its maker; never a default"},
 		func(s *product.Spare) source.Given[quantity.Torque] { return s.Own.Torque })
@@ -55,12 +55,12 @@ var (
 		})
 )
 
-// spareEntry returns an entry of the spare's own wheel, or of those on the axles.
-func spareEntry[T any](e *Eval, own func(*product.SpareWheel) source.Given[T], like func(*product.Tire, *product.Wheel) source.Given[T]) source.Given[T] {
+// spareEntry returns an entry of the spare's own wheel, or of the tires on the axles.
+func spareEntry[T any](e *Eval, own func(*product.SpareWheel) source.Given[T], like func(*product.Tire) source.Given[T]) source.Given[T] {
 	if w := fitted[product.Spare](e).Own; w != nil {
 		return own(w)
 	}
-	return like(fitted[product.Tire](e), fitted[product.Wheel](e))
+	return like(fitted[product.Tire](e))
 }
 
 // diameterOff returns the relative difference of a diameter from another one.

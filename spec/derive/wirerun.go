@@ -18,40 +18,19 @@ const (
 	ampacityLeast = 0.35
 )
 
-// wireEnds returns the parts that a feed connects; ok is false if one has no place. Feeds of the tow
-// vehicle begin at the plug, all others at the battery.
-func wireEnds(e *Eval, feeds string) (from, to *spec.Fitting, ok bool) {
-	where := func(ends ...func(*Eval) *spec.Fitting) *spec.Fitting {
-		for _, end := range ends {
-			if f := end(e); f != nil && f.At != nil {
-				return f
-			}
+// wireEnds returns the parts that a circuit connects; ok is false if one has no place.
+func wireEnds(e *Eval, c *product.Circuit) (from, to *spec.Fitting, ok bool) {
+	f := feedOf(c)
+	from = f.from(e)
+	for _, end := range f.to {
+		if to = end(e); to != nil && to.At != nil {
+			break
 		}
-		return nil
 	}
-	switch feeds {
-	case "brakes", "lamps", "reverse", "charge-line":
-		from = where(placed[product.Connector])
-	default:
-		from = where(placed[product.Battery])
-	}
-	to = where(feedEnds[feeds]...)
-	return from, to, from != nil && to != nil
+	return from, to, from != nil && from.At != nil && to != nil && to.At != nil
 }
 
-// feedEnds are the parts at which a feed can end; it ends at the first that the unit has.
-var feedEnds = map[string][]func(*Eval) *spec.Fitting{
-	"brakes":      {placed[product.Actuator], farAxle},
-	"lamps":       {placed[product.Lamps]},
-	"reverse":     {placed[product.Actuator]},
-	"pump":        {placed[product.PowerUnit]},
-	"winch":       {placed[product.Winch]},
-	"jack":        {placed[product.Jack]},
-	"charger":     {placed[product.Charger]},
-	"solar":       {placed[product.Solar]},
-	"charge-line": {placed[product.ChargeLine]},
-}
-
+// placed returns the first part of a type; nil if there is none.
 func placed[P any](e *Eval) *spec.Fitting {
 	if parts := allAs[P](e, placeAndSize); len(parts) > 0 {
 		return parts[0].Fitting
@@ -96,7 +75,8 @@ var _ = limit(Limit{ID: "wire-run", MaxReserve: 1000,
 	Protects: "a wire drawn shorter than its way hides what it loses: brakes at its end pull weakly",
 	Check: func(e *Eval) {
 		each(e, func(c *product.Circuit) {
-			from, to, ok := wireEnds(e, Read(e, c.Feeds))
+			Read(e, c.Feeds)
+			from, to, ok := wireEnds(e, c)
 			if !ok {
 				return
 			}
