@@ -21,7 +21,7 @@ var inPlace = source.Pattern(`^[0-9.,/]+\s+in (?:the|this|that|a|an|each|your|it
 
 // figure reports figures typed into a text.
 func (c *compiler) figure(start int, raw []byte) {
-	if !bytes.ContainsAny(raw, "0123456789") { // the expression is slow, and most texts have no digit
+	if c.proved || !bytes.ContainsAny(raw, "0123456789") { // the expression is slow, and most texts have no digit
 		return
 	}
 	for _, at := range typedFigure().FindAllIndex(raw, -1) {

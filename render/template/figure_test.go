@@ -21,7 +21,7 @@ func TestTypedFigures(t *testing.T) {
 		{"Point 3 minus the next.", ""},
 	} {
 		var findings source.Findings
-		compileBody([]byte(c.text), newLineIndex("x.md", []byte(c.text)).pos, &findings)
+		compileBody([]byte(c.text), false, newLineIndex("x.md", []byte(c.text)).pos, &findings)
 		got := ""
 		for _, f := range findings.Sorted() {
 			if got != "" {

@@ -203,11 +203,11 @@ func (l *loader) language(name string) {
 	}
 	l.glossary(lang, beside(systems, func(s systemWords) source.Map[termFile] { return s.Glossary }))
 	section := func(f *markdownFile[sectionHead]) *SectionWords {
-		head, body := f.compile()
+		head, body := f.compile(l.templates.Proved)
 		return &SectionWords{f.at, f.inline(head.Title), head.Short.Value, append(l.openingPanels(f.id), body...)}
 	}
 	job := func(f *markdownFile[jobHead]) *JobWords {
-		head, body := f.compile()
+		head, body := f.compile(l.templates.Proved)
 		return &JobWords{f.at, f.inline(head.Title), f.inline(head.Tools), head.At, append(l.openingPanels(f.id), body...)}
 	}
 	lang.Sections = markdownFiles(l, name+"/sections", beside(systems, func(s systemWords) (list []*markdownFile[sectionHead]) {

@@ -106,8 +106,8 @@ func (f *markdownFile[H]) take(l *loader, data []byte) {
 	f.data = data
 }
 
-// compile returns the front matter and the body; nil if the title is missing.
-func (f *markdownFile[H]) compile() (head H, body []Block) {
+// compile returns the front matter and the body; nil if the title is missing. Of proved ones what the words say is not checked again.
+func (f *markdownFile[H]) compile(proved bool) (head H, body []Block) {
 	if f.data == nil {
 		return head, nil
 	}
@@ -115,7 +115,7 @@ func (f *markdownFile[H]) compile() (head H, body []Block) {
 		text := f.at
 		f.at = (*f.head).heading().At
 		index := newLineIndex(text.File, f.data)
-		return *f.head, compileBody(f.data, func(offset int) source.Pos {
+		return *f.head, compileBody(f.data, proved, func(offset int) source.Pos {
 			p := index.pos(offset)
 			return source.Pos{File: p.File, Line: p.Line + text.Line, Column: p.Column + f.indent}
 		}, &f.findings)
@@ -145,7 +145,7 @@ func (f *markdownFile[H]) compile() (head H, body []Block) {
 			text[i] = ' '
 		}
 	}
-	return head, compileBody(text, newLineIndex(f.at.File, text).pos, &f.findings)
+	return head, compileBody(text, proved, newLineIndex(f.at.File, text).pos, &f.findings)
 }
 
 func (f *markdownFile[H]) inline(w word) []Inline { return compileInline(w.Value, w.At, &f.findings) }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"ownerguide/spec/source"
 )
@@ -12,8 +13,8 @@ import (
 // joined by and, or, not and parentheses. The zero Condition always holds.
 type Condition struct {
 	Formula
-	Pos     source.Pos // position of its first character; zero for a condition made by the program
-	columns map[string]int
+	Pos  source.Pos // position of its first character; zero for a condition made by the program
+	text string     // from there
 }
 
 // SyntaxError is an error in the text of a condition.
@@ -62,7 +63,7 @@ func nameLetter(r rune) bool { return 'a' <= r && r <= 'z' || '0' <= r && r <= '
 // written kind:name, such as value:tires.cold_pressure. The error is a
 // *SyntaxError.
 func ParseCondition(text string, kinds ...string) (Condition, error) {
-	p := parser{text: []rune(text), kinds: kinds, columns: map[string]int{}}
+	p := parser{text: text, kinds: kinds}
 	p.next()
 	f, err := p.expression()
 	if err == nil && p.word != "" {
@@ -71,7 +72,7 @@ func ParseCondition(text string, kinds ...string) (Condition, error) {
 	if err != nil {
 		return Condition{}, err
 	}
-	return Condition{Formula: f, columns: p.columns}, nil
+	return Condition{Formula: f, text: text}, nil
 }
 
 // ParseScalar implements [source.ScalarParser].
@@ -86,28 +87,33 @@ func (c *Condition) SetPlace(at source.Pos) { c.Pos = at }
 // At returns the position of the first occurrence of a name in the condition.
 func (c Condition) At(name string) source.Pos {
 	at := c.Pos
-	if column := c.columns[name]; column > 0 {
-		at.Column += column - 1
+	p := parser{text: c.text}
+	for p.next(); p.word != ""; p.next() {
+		if p.word == name {
+			at.Column += p.column() - 1
+			break
+		}
 	}
 	return at
 }
 
 // parser splits a text into words; a parenthesis is a word of its own.
 type parser struct {
-	text    []rune
-	kinds   []string
-	columns map[string]int // by name: the column of its first occurrence
-	end     int            // end of the current word
-	column  int            // column of the current word
-	word    string         // the current word; empty at the end of the text
+	text  string
+	kinds []string
+	end   int    // end of the current word
+	word  string // the current word; empty at the end of the text
 }
+
+// column returns the column of the current word.
+func (p *parser) column() int { return utf8.RuneCountInString(p.text[:p.end-len(p.word)]) + 1 }
 
 func (p *parser) next() {
 	at := p.end
 	for at < len(p.text) && space(p.text[at]) {
 		at++
 	}
-	p.end, p.column = at, at+1
+	p.end = at
 	for p.end < len(p.text) && !space(p.text[p.end]) {
 		if c := p.text[p.end]; c == '(' || c == ')' {
 			if p.end == at {
@@ -117,10 +123,10 @@ func (p *parser) next() {
 		}
 		p.end++
 	}
-	p.word = string(p.text[at:p.end])
+	p.word = p.text[at:p.end]
 }
 
-func space(r rune) bool { return r == ' ' || r == '\t' || r == '\n' }
+func space(c byte) bool { return c == ' ' || c == '\t' || c == '\n' }
 
 // expression parses operands joined by and, or by or.
 func (p *parser) expression() (Formula, error) {
@@ -170,9 +176,6 @@ func (p *parser) operand() (Formula, error) {
 	if kind, rest, is := strings.Cut(name, ":"); !ValidName(name) && !(is && slices.Contains(p.kinds, kind) && validReference(rest)) {
 		return Formula{}, p.error("%q is no feature; expected small letters and digits joined by single hyphens, and between features and, or, not", name)
 	}
-	if p.columns[name] == 0 {
-		p.columns[name] = p.column
-	}
 	p.next()
 	return Fact(name), nil
 }
@@ -183,7 +186,7 @@ func validReference(text string) bool {
 }
 
 func (p *parser) error(format string, args ...any) error {
-	return &SyntaxError{p.column, fmt.Sprintf(format, args...)}
+	return &SyntaxError{p.column(), fmt.Sprintf(format, args...)}
 }
 
 func (p *parser) expected(what string) error {
@@ -196,9 +199,9 @@ func (p *parser) expected(what string) error {
 // And returns the conjunction of c and d. It has the position of c, or that of
 // d if c has none.
 func (c Condition) And(d Condition) Condition {
-	both := Condition{Formula: All(append(c.conjuncts(), d.conjuncts()...)...), Pos: c.Pos, columns: c.columns}
+	both := Condition{Formula: All(append(c.conjuncts(), d.conjuncts()...)...), Pos: c.Pos, text: c.text}
 	if c.Pos == (source.Pos{}) {
-		both.Pos, both.columns = d.Pos, d.columns
+		both.Pos, both.text = d.Pos, d.text
 	}
 	return both
 }

@@ -192,14 +192,19 @@ func (u *Unit) checkPaper() {
 	if u.Guide == nil {
 		return
 	}
-	u.missing(pdf.Uncovered(u.Guide))
-	for _, d := range Companions {
-		if g := d.Of(u.Guide); g != nil {
-			u.missing(pdf.Uncovered(g))
-			if measured, err := pdf.Measure(g, pdf.Options{Paper: d.Paper(pdf.Letter)}); err == nil {
-				u.checkSides(d, measured.Pages)
-			}
+	reports := make([]pdf.Report, len(Companions))
+	var missing []pdf.Missing
+	parallel.Each(1+len(Companions), func(i int) {
+		if i == len(Companions) {
+			missing = pdf.Uncovered(u.Guide)
+		} else if g := Companions[i].Of(u.Guide); g != nil {
+			reports[i], _ = pdf.Measure(g, pdf.Options{Paper: Companions[i].Paper(pdf.Letter)})
 		}
+	})
+	u.missing(missing)
+	for i, r := range reports {
+		u.missing(r.Missing)
+		u.checkSides(Companions[i], r.Pages)
 	}
 }
 
