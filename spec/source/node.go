@@ -291,7 +291,7 @@ func (r *reader) convert(y *yaml.Node, path string, depth int) *Node {
 	case yaml.SequenceNode:
 		n.Kind = Sequence
 		for i, item := range r.joinItems(y) {
-			n.Items = append(n.Items, r.convert(item, indexPath(path, i), depth+1))
+			n.Items = append(n.Items, r.convert(item, fmt.Sprintf("%s[%d]", path, i), depth+1))
 		}
 	case yaml.MappingNode:
 		n.Kind = Mapping

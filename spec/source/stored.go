@@ -4,7 +4,6 @@ import (
 	"crypto/sha256"
 	_ "embed" // the trees
 	"encoding/binary"
-	"strconv"
 	"sync"
 )
 
@@ -33,7 +32,7 @@ func stored(file string, data []byte) *Node {
 		return nil
 	}
 	r := treeReader{rest: tree, file: file}
-	return r.node("")
+	return r.node()
 }
 
 // treeReader reads what [appendNode] wrote. Texts are parts of it, not copies.
@@ -60,32 +59,29 @@ func (r *treeReader) text() (text string) {
 
 func (r *treeReader) pos() Pos { return Pos{r.file, r.number(), r.number()} }
 
-func (r *treeReader) node(path string) *Node {
+func (r *treeReader) node() *Node {
 	if len(r.nodes) == 0 {
 		r.nodes = make([]Node, 64)
 	}
 	n := &r.nodes[0]
 	r.nodes = r.nodes[1:]
-	n.Kind, n.At, n.Path = Kind(r.number()), r.pos(), path
+	n.Kind, n.At, n.Path = Kind(r.number()), r.pos(), r.text()
 	switch n.Kind {
 	case Scalar:
 		n.From, n.Null, n.Text = r.pos(), r.number() == 1, r.text()
 	case Sequence:
 		n.Items = make([]*Node, r.number())
 		for i := range n.Items {
-			n.Items[i] = r.node(indexPath(path, i))
+			n.Items[i] = r.node()
 		}
 	case Mapping:
 		n.Keys = make([]Entry, r.number())
 		for i := range n.Keys {
-			key := r.text()
-			n.Keys[i] = Entry{key, r.pos(), r.node(joinPath(path, key))}
+			n.Keys[i] = Entry{r.text(), r.pos(), r.node()}
 		}
 	}
 	return n
 }
-
-func indexPath(path string, i int) string { return path + "[" + strconv.Itoa(i) + "]" }
 
 // StoredTrees returns the trees of files as they are stored.
 func StoredTrees(files [][]byte) (all []byte) {
@@ -108,7 +104,7 @@ func appendNumbers(to []byte, list ...int) []byte {
 func appendText(to []byte, text string) []byte { return append(appendNumbers(to, len(text)), text...) }
 
 func appendNode(to []byte, n *Node) []byte {
-	to = appendNumbers(to, int(n.Kind), n.At.Line, n.At.Column)
+	to = appendText(appendNumbers(to, int(n.Kind), n.At.Line, n.At.Column), n.Path)
 	switch n.Kind {
 	case Scalar:
 		null := 0
