@@ -40,9 +40,7 @@ func hubOil(s *Subject, c *canvas) (float64, string, error) {
 		c.Circle(solid, x, y, 7) // the plug
 		down = max(down, y+radius+24)
 		if c.Narrow {
-			sign := c.NextLetter()
-			c.Key = append(c.Key, doc.KeyRow{Sign: sign, Text: s.words(window.label)})
-			c.Balloon(x, y+radius+24, sign)
+			c.Lettered(x, y+radius+24, s.words(window.label))
 			continue
 		}
 		down = max(down, c.TextBlock(x, y+radius+24, c.SmallText, doc.Center, s.words(window.label), third-8))

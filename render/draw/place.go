@@ -118,17 +118,12 @@ func (u *unit) targetOf(part string) (target, error) {
 // anchorTarget returns one anchor of a row along the edge of the deck. Which one depends on
 // the kind, so that rings and pockets do not have the same target.
 func (u *unit) anchorTarget(t placedPart) target {
-	along := 0.0
-	if t.Place != "rings" {
-		along = 1
-	}
 	xs := u.anchorsAt(t)
-	i := int(along * float64(min(2, len(xs)-1)))
-	s := target{x: xs[i], y: u.floor.left, z: u.deckTop() + 1, above: true}
+	s := target{x: xs[0], y: u.floor.left, z: u.deckTop() + 1, above: true}
 	if t.Place != "rings" {
-		s.z = (t.low + t.top) / 2
-		if !t.given {
-			s.z = u.floor.low
+		s.x, s.z = xs[min(2, len(xs)-1)], u.floor.low
+		if t.given {
+			s.z = (t.low + t.top) / 2
 		}
 	}
 	return s

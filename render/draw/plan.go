@@ -80,7 +80,7 @@ func planView(s *Subject, c *canvas) (float64, string, error) {
 		y := top + float64(i)*rowHeight + 4
 		c.Text(shapes.Margin+2, y+bar-3-lift, c.SmallText, doc.Start, share)
 		a, b := p.at(u.floor.front+from, 0).X, p.at(u.floor.front+to, 0).X
-		c.Rect(signalFill, a, y, b-a, bar)
+		c.Rect(doc.Style{Fill: doc.Paper}, a, y, b-a, bar)
 		c.Hatch(warning, 5, shapes.Pt(a, y), shapes.Pt(b, y), shapes.Pt(b, y+bar), shapes.Pt(a, y+bar))
 		c.Rect(outline, a, y, b-a, bar)
 		low, high := s.Figure("loading.cg_band."+load+".front"), s.Figure("loading.cg_band."+load+".rear")
@@ -96,9 +96,7 @@ func planView(s *Subject, c *canvas) (float64, string, error) {
 	return y - 4, s.words("plan-view.alt", "bands", doc.Join(s.Label("list.semicolon"), told...)), nil
 }
 
-// signalFill is the background of a hatched bar.
-var signalFill = doc.Style{Fill: doc.Paper}
-
+// floorWord returns what the floor is called in labels.
 func (u *unit) floorWord() string {
 	switch {
 	case u.hasDeck && !u.build.Has("enclosed"):
@@ -204,13 +202,12 @@ func (u *unit) drawPlan(p plan) {
 	for _, w := range u.wheels {
 		p.box(behind, w.x-1.5, w.x+1.5, -u.track/2, u.track/2)
 	}
-	if u.wheelsOutside() {
-		u.planFloor(p)
-		u.planWheels(p, dark)
-	} else {
-		u.planFloor(p)
-		u.planWheels(p, doc.Style{Line: doc.Middle, Width: 0.9, Dash: []float64{3, 2}})
+	u.planFloor(p)
+	wheels := dark
+	if !u.wheelsOutside() {
+		wheels = doc.Style{Line: doc.Middle, Width: 0.9, Dash: []float64{3, 2}}
 	}
+	u.planWheels(p, wheels)
 	p.box(part, coupler.extent.front, coupler.extent.rear, coupler.right, coupler.left)
 	for _, t := range u.parts {
 		u.planPart(p, t)
@@ -283,12 +280,11 @@ func (u *unit) planPart(p plan, t placedPart) {
 		}
 		p.box(dark, e.front, e.rear, e.right, e.left)
 	case "box", "battery", "charger", "solar", "charge-line", "power-unit", "breakaway", "actuator", "winch", "winch-plate", "winch-stand", "rack", "other", "gate", "connector", "tarp":
-		under := t.top <= u.floor.low+1 && e.front >= u.floor.front
-		if under {
-			p.box(behind, e.front, e.rear, e.right, e.left)
-			return
+		style := white
+		if t.top <= u.floor.low+1 && e.front >= u.floor.front { // under the floor
+			style = behind
 		}
-		p.box(white, e.front, e.rear, e.right, e.left)
+		p.box(style, e.front, e.rear, e.right, e.left)
 	case "lamps":
 		p.box(solid, e.front, e.rear, e.right, e.right+8)
 		p.box(solid, e.front, e.rear, e.left-8, e.left)
@@ -304,18 +300,17 @@ func (u *unit) planAnchors(p plan, t placedPart) {
 	}
 	for _, x := range u.anchorsAt(t) {
 		for _, side := range sides {
-			if a.Kind.Value == "stake-pocket" {
+			switch a.Kind.Value {
+			case "stake-pocket":
 				y := side * (u.floor.left - 1)
 				p.box(white, x-2, x+2, y-1.5, y+1.5)
-				continue
-			}
-			if a.Kind.Value == "e-track" {
+			case "e-track":
 				y := side * (u.floor.left - 2)
 				p.box(white, x-6, x+6, y-1, y+1)
-				continue
+			default:
+				at := p.at(x, side*(u.floor.left-6))
+				p.Circle(doc.Style{Line: doc.Full, Width: 1.1, Fill: doc.Paper}, at.X, at.Y, max(2.4, 2.2*p.scale))
 			}
-			at := p.at(x, side*(u.floor.left-6))
-			p.Circle(doc.Style{Line: doc.Full, Width: 1.1, Fill: doc.Paper}, at.X, at.Y, max(2.4, 2.2*p.scale))
 		}
 	}
 }

@@ -32,9 +32,7 @@ func (d diagram) block(column int, y float64, s doc.Style, key string, pairs ...
 	d.RoundedRect(s, d.blockX(column), y, d.blockWidth, d.blockHeight, 4)
 	words, x := d.words(key, pairs...), d.blockX(column)+d.blockWidth/2
 	if d.Narrow {
-		sign := d.NextLetter()
-		d.Key = append(d.Key, doc.KeyRow{Sign: sign, Text: words})
-		d.Balloon(x, y+d.blockHeight/2, sign)
+		d.Lettered(x, y+d.blockHeight/2, words)
 		return
 	}
 	lines := shapes.Wrap(words, d.SmallText, d.blockWidth-8)

@@ -306,12 +306,10 @@ func (u *unit) drawFloor(p, moving pen) {
 		return
 	}
 	if u.fixed > f.front {
-		end := min(u.fixed, u.tail)
-		p.box(part, extent{front: f.front, rear: end, low: f.low, top: f.top})
+		p.box(part, extent{front: f.front, rear: min(u.fixed, u.tail), low: f.low, top: f.top})
 	}
 	if u.hinged {
-		end := u.tail
-		moving.box(part, extent{front: u.fixed, rear: end, low: f.low, top: f.top})
+		moving.box(part, extent{front: u.fixed, rear: u.tail, low: f.low, top: f.top})
 	}
 	if u.tail < f.rear {
 		tail := p

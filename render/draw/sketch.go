@@ -38,12 +38,10 @@ var sketches = map[string]func(*unit, pen, placedPart){
 	"tarp":        (*unit).sketchTarp,
 	"gate":        (*unit).sketchGate,
 	"lamps":       func(_ *unit, p pen, t placedPart) { p.box(solid, t.extent) },
-	"lock": func(_ *unit, p pen, t placedPart) {
-		p.box(dark, t.extent)
-	},
-	"ramp":      (*unit).sketchRamp,
-	"other":     (*unit).sketchOther,
-	"breakaway": plainBox, "actuator": plainBox, "winch-plate": plainBox, "charger": plainBox, "solar": plainBox, "charge-line": plainBox, "prop": plainBox, "rear-guard": plainBox,
+	"lock":        func(_ *unit, p pen, t placedPart) { p.box(dark, t.extent) },
+	"ramp":        (*unit).sketchRamp,
+	"other":       (*unit).sketchOther,
+	"breakaway":   plainBox, "actuator": plainBox, "winch-plate": plainBox, "charger": plainBox, "solar": plainBox, "charge-line": plainBox, "prop": plainBox, "rear-guard": plainBox,
 }
 
 func plainBox(_ *unit, p pen, t placedPart) { p.box(white, t.extent) }
@@ -73,14 +71,9 @@ func (u *unit) sketchCoupler(p pen, t placedPart) {
 }
 
 func (u *unit) sketchChain(p pen, t placedPart) {
-	from := p.at(t.front, t.low)
-	deep := 7 * p.scale
+	from, to, deep := p.at(t.front, t.low), p.at(t.front-12, t.low+2), 7*p.scale
 	if u.gooseneck {
-		deep = 16 * p.scale
-	}
-	to := p.at(t.front-12, t.low+2)
-	if u.gooseneck {
-		to = p.at(t.front-4, t.low-18)
+		to, deep = p.at(t.front-4, t.low-18), 16*p.scale
 	}
 	p.Curve(doc.Style{Line: doc.Full, Width: 1.6, Dash: []float64{2.4, 1.2}}, from, shapes.Pt(from.X, from.Y+deep), shapes.Pt(to.X, to.Y+deep), to)
 }
@@ -116,18 +109,18 @@ func (u *unit) sketchConnector(p pen, t placedPart) {
 
 // anchorsAt returns the x of the anchors of one side.
 func (u *unit) anchorsAt(t placedPart) []float64 {
-	count := 4
-	if a, ok := t.Data.(*product.Anchor); ok && a.Count.Value > 1 {
-		count = a.Count.Value
-	}
-	front, rear := u.floor.front+6, u.tail-6
+	front, rear, n := u.floor.front+6, u.tail-6, 2
 	if t.given && t.extent.rear > t.front {
 		front, rear = t.front, t.extent.rear
 	}
-	if a, ok := t.Data.(*product.Anchor); ok && a.Kind.Value == "rub-rail" {
-		return []float64{front + 0.75*(rear-front)}
+	if a, ok := t.Data.(*product.Anchor); ok {
+		if a.Kind.Value == "rub-rail" {
+			return []float64{front + 0.75*(rear-front)}
+		}
+		if a.Count.Value > 1 {
+			n = (a.Count.Value + 1) / 2
+		}
 	}
-	n := (count + 1) / 2
 	if n == 1 {
 		return []float64{(front + rear) / 2}
 	}
@@ -186,8 +179,7 @@ func (u *unit) sketchWinch(p pen, t placedPart) {
 
 func (u *unit) sketchRack(p pen, t placedPart) {
 	p.box(part, t.extent)
-	step := 8.0
-	for z := t.low + step; z < t.top-2; z += step {
+	for z := t.low + 8; z < t.top-2; z += 8 {
 		p.poly(thin, false, t.front, z, t.rear, z)
 	}
 }

@@ -53,8 +53,7 @@ func tiedown(s *Subject, c *canvas) (float64, string, error) {
 	p.drawMachine(m)
 	for _, t := range ties {
 		for _, side := range sides {
-			a, b := p.at(t.from, side*t.out), p.at(t.to, side*t.anchor)
-			c.chain(a, b)
+			c.chain(p.at(t.from, side*t.out), p.at(t.to, side*t.anchor))
 		}
 	}
 	y := p.y + half*scale + 20
@@ -66,8 +65,7 @@ func tiedown(s *Subject, c *canvas) (float64, string, error) {
 	v.drawMachine(m)
 	c.Rect(part, 20, v.y, c.Width-40, 7)
 	for _, t := range ties {
-		a, b := v.at(t.from, 0.3*m.high), v.at(t.to, 0)
-		c.chain(a, b)
+		c.chain(v.at(t.from, 0.3*m.high), v.at(t.to, 0))
 	}
 	y = v.y + 26
 	y = c.Note(shapes.Margin, y, c.SmallText, doc.Start, s.words("tie-count", told...), c.Width-2*shapes.Margin)
@@ -80,18 +78,13 @@ func tiedown(s *Subject, c *canvas) (float64, string, error) {
 
 // chainAnchors returns the x of the anchors for a machine: D-rings, or otherwise any other
 // anchors.
-func (u *unit) chainAnchors() ([]float64, bool) {
-	var found *placedPart
-	for i, t := range u.parts {
-		a, ok := t.Data.(*product.Anchor)
-		if ok && (found == nil || a.Kind.Value == "d-ring") {
-			found = &u.parts[i]
+func (u *unit) chainAnchors() (xs []float64, ok bool) {
+	for _, t := range u.parts {
+		if a, is := t.Data.(*product.Anchor); is && (!ok || a.Kind.Value == "d-ring") {
+			xs, ok = u.anchorsAt(t), true
 		}
 	}
-	if found == nil {
-		return nil, false
-	}
-	return u.anchorsAt(*found), true
+	return xs, ok
 }
 
 // machine is the load on the floor: a tracked loader, or a car on a unit that carries

@@ -216,20 +216,17 @@ func (u *unit) readFrame() {
 
 // readPart returns the extent of one fitting.
 func (u *unit) readPart(f *spec.Fitting) placedPart {
-	t := placedPart{Fitting: f}
-	if f.At != nil {
-		t.given = true
-		x, y, z := float64(f.At.X.Value), float64(f.At.Y.Value), float64(f.At.Z.Value)
-		t.extent = extent{x, x, y, y, z, z}
-		if f.Size != nil {
-			t.rear += float64(f.Size.Long.Value)
-			t.left += float64(f.Size.Wide.Value)
-			t.top += float64(f.Size.High.Value)
-		}
-		t.hidden = t.left <= -hiddenFrom
-		return t
+	if f.At == nil {
+		return placedPart{Fitting: f, extent: u.usualPlace(f)}
 	}
-	t.extent = u.usualPlace(f)
+	x, y, z := float64(f.At.X.Value), float64(f.At.Y.Value), float64(f.At.Z.Value)
+	t := placedPart{Fitting: f, extent: extent{x, x, y, y, z, z}, given: true}
+	if f.Size != nil {
+		t.rear += float64(f.Size.Long.Value)
+		t.left += float64(f.Size.Wide.Value)
+		t.top += float64(f.Size.High.Value)
+	}
+	t.hidden = t.left <= -hiddenFrom
 	return t
 }
 

@@ -2,8 +2,8 @@ package shapes
 
 import "ownerguide/render/doc"
 
-// NextLetter returns the next unused letter of a column.
-func (c *Canvas) NextLetter() string {
+// nextLetter returns the next unused letter of a column.
+func (c *Canvas) nextLetter() string {
 	n := 0
 	for _, row := range c.Key {
 		if row.Sign != "" {
@@ -13,10 +13,11 @@ func (c *Canvas) NextLetter() string {
 	return string(rune('a' + n))
 }
 
-// mark adds a sign that points at a place; a row below the picture explains it.
-func (c *Canvas) mark(sign, text string, at doc.Point) {
-	c.Marks = append(c.Marks, Mark{Sign: sign, At: at})
+// Lettered draws the next letter of a column; a row below the picture explains it.
+func (c *Canvas) Lettered(x, y float64, text string) {
+	sign := c.nextLetter()
 	c.Key = append(c.Key, doc.KeyRow{Sign: sign, Text: text})
+	c.Balloon(x, y, sign)
 }
 
 // FinishView completes a view of a column: the drawing is scaled to the width, and circles are

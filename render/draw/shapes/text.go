@@ -101,7 +101,9 @@ func (c *Canvas) BoldNote(x, y, size float64, text string) {
 // the text is below the picture.
 func (c *Canvas) Callout(x, y float64, text string, widest float64, to doc.Point) float64 {
 	if c.Narrow {
-		c.mark(c.NextLetter(), text, to)
+		sign := c.nextLetter()
+		c.Marks = append(c.Marks, Mark{Sign: sign, At: to})
+		c.Key = append(c.Key, doc.KeyRow{Sign: sign, Text: text})
 		return y
 	}
 	lines := Wrap(text, c.SmallText, widest)
