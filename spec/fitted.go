@@ -81,9 +81,8 @@ func (b *Build) checkFitted() (findings source.Findings) {
 		if !place.Set || slices.Contains(known, place.Value) {
 			return
 		}
-		f := codeFittedPlace.At(place.At, "place %q is not on this unit", place.Value).WithHint("places here: %s", strings.Join(known, ", "))
-		f.Path = place.Path
-		findings.Add(f)
+		findings.Add(codeFittedPlace.At(place.At, "place %q is not on this unit", place.Value).WithPath(place.Path).
+			WithHint("places here: %s", strings.Join(known, ", ")))
 	}
 	var places []string
 	for _, p := range b.parts {
@@ -101,9 +100,7 @@ func (b *Build) checkFitted() (findings source.Findings) {
 	}
 	running := len(without(wheels, "spare"))
 	if n := len(fitted.Tires); n > 0 && n < running && fitted.Tires[0].Place.Set {
-		f := codeFittedTires.At(fitted.Tires[0].Place.At, "fitted.tires lists %d of the %d tires the unit runs on", n, running)
-		f.Path = "fitted.tires"
-		findings.Add(f)
+		findings.Add(codeFittedTires.At(fitted.Tires[0].Place.At, "fitted.tires lists %d of the %d tires the unit runs on", n, running).WithPath("fitted.tires"))
 	}
 	return findings
 }

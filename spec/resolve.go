@@ -58,10 +58,8 @@ func modelOf(l *product.Line, s *sheet.Sheet, findings *source.Findings) *produc
 	for _, m := range l.Models {
 		ids = append(ids, m.ID)
 	}
-	f := codeModelUnknown.At(s.Model.At, "model %q is not in the line of %s", s.Model.Value, l.Maker.Name.Value)
-	f.Path = s.Model.Path
-	f = f.DidYouMean(s.Model.Value, ids, "")
-	findings.Add(f.WithHint("models: %s", strings.Join(ids, ", ")))
+	findings.Add(codeModelUnknown.At(s.Model.At, "model %q is not in the line of %s", s.Model.Value, l.Maker.Name.Value).WithPath(s.Model.Path).
+		DidYouMean(s.Model.Value, ids, "").WithHint("models: %s", strings.Join(ids, ", ")))
 	return nil
 }
 
@@ -107,9 +105,8 @@ func chooseOptions(m *product.Model, s *sheet.Sheet, findings *source.Findings) 
 }
 
 func unknownOption(m *product.Model, id word) source.Finding {
-	f := codeOptionUnknown.At(id.At, "option %q is not offered on %s", id.Value, m.ID)
-	f.Path = id.Path
-	return f.DidYouMean(id.Value, m.Options.Names(), fmt.Sprintf("options on %s: %s", m.ID, cmp.Or(strings.Join(m.Options.Names(), ", "), "none")))
+	return codeOptionUnknown.At(id.At, "option %q is not offered on %s", id.Value, m.ID).WithPath(id.Path).
+		DidYouMean(id.Value, m.Options.Names(), fmt.Sprintf("options on %s: %s", m.ID, cmp.Or(strings.Join(m.Options.Names(), ", "), "none")))
 }
 
 // brokenRules reports each rule the options break, at the option that breaks
@@ -126,11 +123,7 @@ func brokenRules(l *product.Line, m *product.Model, s *sheet.Sheet, options []Ch
 	if len(violations) == 0 {
 		return nil
 	}
-	var mends []source.Mend
-	changes, all := p.Mends(chosen, mendsShown)
-	for _, c := range changes {
-		mends = append(mends, source.Mend{Add: c.Add, Remove: c.Remove})
-	}
+	mends, all := p.Mends(chosen, mendsShown)
 	for _, v := range violations {
 		f := violation(v, s, at)
 		f.Mends = mends
@@ -282,10 +275,7 @@ func checkVIN(l *product.Line, m *product.Model, s *sheet.Sheet) (findings sourc
 	if !s.VIN.Set {
 		return nil
 	}
-	add := func(f source.Finding) {
-		f.Path = s.VIN.Path
-		findings.Add(f)
-	}
+	add := func(f source.Finding) { findings.Add(f.WithPath(s.VIN.Path)) }
 	v, err := vin.Parse(s.VIN.Value)
 	var wrong *vin.Error
 	if errors.As(err, &wrong) {
@@ -296,9 +286,7 @@ func checkVIN(l *product.Line, m *product.Model, s *sheet.Sheet) (findings sourc
 		code, err := vin.YearCode(s.ModelYear.Value)
 		switch {
 		case err != nil:
-			f := codeModelYear.At(s.ModelYear.At, "%s", err)
-			f.Path = s.ModelYear.Path
-			findings.Add(f)
+			findings.Add(codeModelYear.At(s.ModelYear.At, "%s", err).WithPath(s.ModelYear.Path))
 		case code != v.YearCode():
 			add(codeVINYear.At(s.VIN.At, "position 10 of the vin is %q; model year %d has %q", string(v.YearCode()), s.ModelYear.Value, string(code)).
 				WithRelated(s.ModelYear.At, "the model year"))
@@ -325,8 +313,7 @@ func checkVINCode(l *product.Line, m *product.Model, s *sheet.Sheet, own string)
 		return nil
 	}
 	f := codeVINModel.At(s.VIN.At, "positions 4 to 8 of the vin are %q; those of %s are %q", own, m.ID, expected).
-		WithRelated(m.VINCode.At, "the model's code")
-	f.Path = s.VIN.Path
+		WithPath(s.VIN.Path).WithRelated(m.VINCode.At, "the model's code")
 	for _, id := range s.Options {
 		if o := m.Options.Get(id.Value); o != nil && o.VINCode.Set {
 			f = f.WithRelated(o.VINCode.At, "what %s changes in it", id.Value)
@@ -366,8 +353,6 @@ func checkModelYear(s *sheet.Sheet) source.Findings {
 	if built-1 <= year && year <= built+1 {
 		return nil
 	}
-	f := codeModelYear.At(s.ModelYear.At, "model year %d does not fit a unit built on %s; expected %d to %d", year, s.Built.Value, built-1, built+1).
-		WithRelated(s.Built.At, "the day it was built")
-	f.Path = s.ModelYear.Path
-	return source.Findings{f}
+	return source.Findings{codeModelYear.At(s.ModelYear.At, "model year %d does not fit a unit built on %s; expected %d to %d", year, s.Built.Value, built-1, built+1).
+		WithPath(s.ModelYear.Path).WithRelated(s.Built.At, "the day it was built")}
 }

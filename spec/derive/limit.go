@@ -285,9 +285,7 @@ func atMost[T ~float64](have, most Key[T], format string) func(*Eval) {
 
 // wrong returns a finding about a single entry, at its position.
 func wrong[T any](e *Eval, g source.Given[T], format string, args ...any) source.Finding {
-	f := e.at(g.At, format, args...)
-	f.Path = g.Path
-	return f
+	return e.at(g.At, format, args...).WithPath(g.Path)
 }
 
 // Reserves returns the reserve of each entry of a component that a limit compares with a demand.

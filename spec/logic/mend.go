@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"encoding/binary"
 	"slices"
+
+	"ownerguide/spec/source"
 )
 
 // Limits of the search for mends. A choice more than maxSteps from every valid one
@@ -16,27 +18,23 @@ const (
 	maxChecks  = 50_000_000
 )
 
-// Change is a set of options to add and a set to remove, both in the order of
-// the product line.
-type Change struct{ Add, Remove []string }
-
 // Mends returns the smallest changes that make a choice valid, at most the given
 // number of them. Smallest means the fewest steps, where replacing one member of an
 // ExactlyOne or AtMostOne group by another counts as one step, and no proper subset
 // of a returned change is enough. Changes are sorted by how few ordered options they
-// remove, then by how few they add, then by the order of the product line. Chosen
-// options that the model does not offer may be removed, never added.
+// remove, then by how few they add, then by the order of the product line, as the options
+// in them are. Chosen options that the model does not offer may be removed, never added.
 //
 // The result is nil if the choice is valid or no valid one lies within six steps. The
 // search stops after 50,000 changes tried or 50 million rules visited; all is then
 // false, and some or all of the smallest changes can be missing.
-func (p Problem) Mends(chosen []string, most int) (mends []Change, all bool) {
+func (p Problem) Mends(chosen []string, most int) (mends []source.Mend, all bool) {
 	s := p.newSearch(chosen)
 	if s.violated == 0 || most <= 0 {
 		return nil, true
 	}
 	valid := s.run()
-	return s.minimalChanges(valid, most), !s.spent()
+	return s.minimalMends(valid, most), !s.spent()
 }
 
 // search is a breadth-first search over sets of options to flip. A set is a sorted list of numbers.
@@ -215,8 +213,8 @@ func (s *search) repairs(set []int) bool {
 	return s.violated == 0
 }
 
-// minimalChanges sorts valid sets and returns the first ones of which no proper subset is enough.
-func (s *search) minimalChanges(valid [][]int, most int) []Change {
+// minimalMends sorts valid sets and returns the first ones of which no proper subset is enough.
+func (s *search) minimalMends(valid [][]int, most int) (mends []source.Mend) {
 	type candidate struct{ add, remove, set []int }
 	var candidates []candidate
 	for _, set := range valid {
@@ -234,13 +232,12 @@ func (s *search) minimalChanges(valid [][]int, most int) []Change {
 		return cmp.Or(cmp.Compare(len(a.remove), len(b.remove)), cmp.Compare(len(a.add), len(b.add)),
 			slices.Compare(a.add, b.add), slices.Compare(a.remove, b.remove))
 	})
-	var changes []Change
 	for _, c := range candidates {
-		if len(changes) < most && !s.spent() && !s.subsetRepairs(c.set) {
-			changes = append(changes, Change{s.namesOf(c.add), s.namesOf(c.remove)})
+		if len(mends) < most && !s.spent() && !s.subsetRepairs(c.set) {
+			mends = append(mends, source.Mend{Add: s.namesOf(c.add), Remove: s.namesOf(c.remove)})
 		}
 	}
-	return changes
+	return mends
 }
 
 // subsetRepairs reports whether a proper subset of a set is enough. This can happen because

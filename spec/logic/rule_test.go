@@ -10,6 +10,8 @@ import (
 	"time"
 
 	"pgregory.net/rapid"
+
+	"ownerguide/spec/source"
 )
 
 // A trailer's deck in the words of the product line: exactly one deck, a lock
@@ -101,7 +103,7 @@ func TestMends(t *testing.T) {
 	}
 }
 
-func spell(c Change) string {
+func spell(c source.Mend) string {
 	var b strings.Builder
 	for _, name := range c.Add {
 		b.WriteString("+" + name)
@@ -122,7 +124,7 @@ func TestMendsStopsAtMost(t *testing.T) {
 }
 
 // mends are those of a search that need not stop.
-func mends(p Problem, chosen []string, most int) []Change {
+func mends(p Problem, chosen []string, most int) []source.Mend {
 	found, _ := p.Mends(chosen, most)
 	return found
 }
@@ -130,11 +132,11 @@ func mends(p Problem, chosen []string, most int) []Change {
 // The rule lists its members backwards; the line's order must decide.
 func TestMendsFollowTheLine(t *testing.T) {
 	p := Problem{Options: []string{"c", "a", "b"}, Rules: []Rule{{Kind: ExactlyOne, Objects: []string{"b", "a", "c"}}}}
-	want := []Change{{Add: []string{"c"}}, {Add: []string{"a"}}, {Add: []string{"b"}}}
+	want := []source.Mend{{Add: []string{"c"}}, {Add: []string{"a"}}, {Add: []string{"b"}}}
 	if got := mends(p, nil, 3); !reflect.DeepEqual(got, want) {
 		t.Errorf("got %v, want %v", got, want)
 	}
-	want = []Change{{Remove: []string{"c"}}, {Remove: []string{"b"}}}
+	want = []source.Mend{{Remove: []string{"c"}}, {Remove: []string{"b"}}}
 	if got := mends(p, []string{"b", "c"}, 3); !reflect.DeepEqual(got, want) {
 		t.Errorf("got %v, want %v", got, want)
 	}
@@ -145,7 +147,7 @@ func TestMendsNeverAddWhatIsNotOffered(t *testing.T) {
 	p := Problem{Options: []string{"winch"}, Rules: []Rule{{Kind: Requires, Subject: "winch", Objects: []string{"old-plate"}},
 		{Kind: Excludes, Subject: "old-plate", Objects: []string{"winch"}}}}
 	for _, ordered := range [][]string{{"winch"}, {"old-plate", "winch"}} {
-		if got := mends(p, ordered, 3); !reflect.DeepEqual(got, []Change{{Remove: []string{"winch"}}}) {
+		if got := mends(p, ordered, 3); !reflect.DeepEqual(got, []source.Mend{{Remove: []string{"winch"}}}) {
 			t.Errorf("mends of %v: %v, want winch removed", ordered, got)
 		}
 	}
@@ -377,7 +379,7 @@ func TestMendsAgainstBruteForce(t *testing.T) {
 	t.Logf("mends by number of options changed: %v", mended)
 }
 
-func apply(c Change, ordered map[string]bool) []string {
+func apply(c source.Mend, ordered map[string]bool) []string {
 	after := map[string]bool{}
 	for name := range ordered {
 		after[name] = true
@@ -393,7 +395,7 @@ func apply(c Change, ordered map[string]bool) []string {
 
 func bruteMends(p Problem, ordered map[string]bool, all []string) []string {
 	type change struct {
-		Change
+		source.Mend
 		steps int
 	}
 	var valid []change
@@ -421,10 +423,10 @@ func bruteMends(p Problem, ordered map[string]bool, all []string) []string {
 	}
 	for _, c := range valid {
 		part := slices.ContainsFunc(valid, func(d change) bool {
-			return spell(c.Change) != spell(d.Change) && within(d.Add, c.Add) && within(d.Remove, c.Remove)
+			return spell(c.Mend) != spell(d.Mend) && within(d.Add, c.Add) && within(d.Remove, c.Remove)
 		})
 		if c.steps == fewest && !part {
-			found = append(found, spell(c.Change))
+			found = append(found, spell(c.Mend))
 		}
 	}
 	slices.Sort(found)

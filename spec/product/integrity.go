@@ -229,14 +229,10 @@ func (c *lineCheck) checkTrailerParts(m *Model) {
 	for _, p := range m.EveryPart() {
 		there[c.byID[p.Value.Use.Value].Kind] = true
 	}
-	if boats := m.Hauls.Value == "boats"; boats != there["cradle"] {
-		c.add(codeLineTrailer.At(m.Hauls.At, "%s hauls %s; expected boats where a cradle is fitted, and there alone", m.ID, m.Hauls.Value))
-	}
-	if stock := m.Hauls.Value == "livestock"; stock != there["stock-body"] {
-		c.add(codeLineTrailer.At(m.Hauls.At, "%s hauls %s; expected livestock where a stock body is fitted, and there alone", m.ID, m.Hauls.Value))
-	}
-	if bulk := m.Hauls.Value == "bulk"; bulk != there["dump-box"] {
-		c.add(codeLineTrailer.At(m.Hauls.At, "%s hauls %s; expected bulk where a dump box is fitted, and there alone", m.ID, m.Hauls.Value))
+	for _, load := range []struct{ hauls, on, kind string }{{"boats", "a cradle", "cradle"}, {"livestock", "a stock body", "stock-body"}, {"bulk", "a dump box", "dump-box"}} {
+		if (m.Hauls.Value == load.hauls) != there[load.kind] {
+			c.add(codeLineTrailer.At(m.Hauls.At, "%s hauls %s; expected %s where %s is fitted, and there alone", m.ID, m.Hauls.Value, load.hauls, load.on))
+		}
 	}
 	for _, t := range trailer {
 		if slices.ContainsFunc(t.kinds, func(kind string) bool { return there[kind] }) {

@@ -73,10 +73,7 @@ type sheetCheck struct {
 }
 
 // add reports a finding about the entry with a path.
-func (c *sheetCheck) add(path string, f source.Finding) {
-	f.Path = path
-	c.findings.Add(f)
-}
+func (c *sheetCheck) add(path string, f source.Finding) { c.findings.Add(f.WithPath(path)) }
 
 func (c *sheetCheck) forms() {
 	if w := c.Serial; filled(w) && !ValidSerial(w.Value) {
@@ -326,8 +323,7 @@ func CheckRun(sheets []*Identity) source.Findings {
 			w := get(s)
 			key := strings.ToLower(w.Value)
 			if earlier, known := first[key]; known {
-				f := code.At(w.At, "%s %q is that of another sheet", what, w.Value).WithRelated(earlier.At, "%s %q here", what, earlier.Value)
-				f.Path = w.Path
+				f := code.At(w.At, "%s %q is that of another sheet", what, w.Value).WithPath(w.Path).WithRelated(earlier.At, "%s %q here", what, earlier.Value)
 				findings.Add(s.Named(source.Findings{f})...)
 				continue
 			}

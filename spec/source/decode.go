@@ -107,14 +107,10 @@ func (m *Map[T]) decodeNode(n *Node, findings *Findings) {
 
 func wrongShape(n *Node, want Kind, findings *Findings) {
 	if n.Null && want == Sequence {
-		f := codeValue.At(n.At, "%s: nothing is written here; expected %s", pathOr(n.Path), want).WithHint("write [] where there is none")
-		f.Path = n.Path
-		findings.Add(f)
+		findings.Add(codeValue.At(n.At, "%s: nothing is written here; expected %s", pathOr(n.Path), want).WithPath(n.Path).WithHint("write [] where there is none"))
 		return
 	}
-	f := codeShape.At(n.At, "%s is %s; expected %s", pathOr(n.Path), n.Kind, want)
-	f.Path = n.Path
-	findings.Add(f)
+	findings.Add(codeShape.At(n.At, "%s is %s; expected %s", pathOr(n.Path), n.Kind, want).WithPath(n.Path))
 }
 
 func pathOr(path string) string {
@@ -218,12 +214,11 @@ func scalar(n *Node, findings *Findings) (string, bool) {
 func wrongValue(n *Node, what string, findings *Findings) { wrongValueAt(n, n.At, what, findings) }
 
 func wrongValueAt(n *Node, at Pos, what string, findings *Findings) {
-	f := codeValue.At(at, "%s: %s", pathOr(n.Path), what)
+	is := ""
 	if n.Text != "" {
-		f.Message = fmt.Sprintf("%s is %q: %s", pathOr(n.Path), clip(n.Text), what)
+		is = fmt.Sprintf(" is %q", clip(n.Text))
 	}
-	f.Path = n.Path
-	findings.Add(f)
+	findings.Add(codeValue.At(at, "%s%s: %s", pathOr(n.Path), is, what).WithPath(n.Path))
 }
 
 // clip shortens a very long value in a message.
@@ -253,9 +248,8 @@ func decodeStruct(n *Node, v reflect.Value, findings *Findings) {
 	}
 	for _, f := range fields {
 		if f.required && n.Get(f.key) == nil {
-			missing := codeMissing.At(n.At, "%s is missing", joinPath(n.Path, f.key))
-			missing.Path = joinPath(n.Path, f.key)
-			findings.Add(missing)
+			path := joinPath(n.Path, f.key)
+			findings.Add(codeMissing.At(n.At, "%s is missing", path).WithPath(path))
 		}
 	}
 }
@@ -268,12 +262,11 @@ func allowedWord(n *Node, f field, findings *Findings) bool {
 	if n.Kind != Scalar || n.Null || slices.Contains(allowed, n.Text) {
 		return true
 	}
-	wrong := codeValue.At(n.At, "%s is %q: expected one of %s", n.Path, clip(n.Text), strings.Join(allowed, ", "))
+	wrong := codeValue.At(n.At, "%s is %q: expected one of %s", n.Path, clip(n.Text), strings.Join(allowed, ", ")).WithPath(n.Path)
 	if slices.Contains(f.refused, n.Text) {
 		wrong.Message = fmt.Sprintf("%s is %q, for which the program has no limits, jobs and warnings: it makes no guide of such a trailer; expected one of %s",
 			n.Path, n.Text, strings.Join(allowed, ", "))
 	}
-	wrong.Path = n.Path
 	findings.Add(wrong.DidYouMean(n.Text, allowed, ""))
 	return false
 }
@@ -375,11 +368,9 @@ func joinPath(path, key string) string {
 }
 
 func unknownKey(e Entry, fields []field) Finding {
-	f := codeUnknown.At(e.KeyAt, "unknown key %q", clip(e.Key))
-	f.Path = e.Value.Path
 	known := make([]string, len(fields))
 	for i := range fields {
 		known[i] = fields[i].key
 	}
-	return f.DidYouMean(e.Key, known, "keys allowed here: "+strings.Join(known, ", "))
+	return codeUnknown.At(e.KeyAt, "unknown key %q", clip(e.Key)).WithPath(e.Value.Path).DidYouMean(e.Key, known, "keys allowed here: "+strings.Join(known, ", "))
 }

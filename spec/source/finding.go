@@ -122,6 +122,12 @@ type Finding struct {
 	Sheet    Pos       // where the sheet of that unit orders what the finding is about
 }
 
+// WithPath returns the finding with the path of the entry that it is about.
+func (f Finding) WithPath(path string) Finding {
+	f.Path = path
+	return f
+}
+
 // WithRelated returns the finding with another related position.
 func (f Finding) WithRelated(at Pos, format string, args ...any) Finding {
 	f.Related = append(slices.Clone(f.Related), Related{at, fmt.Sprintf(format, args...)})

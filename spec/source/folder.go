@@ -176,11 +176,11 @@ func readPlain(files fs.FS, name string) ([]byte, error) {
 // Decode decodes a YAML file into the value dst points to. It returns the root node,
 // or nil if the file cannot be used.
 func (f *Folder) Decode(name string, dst any) *Node {
-	file, ok := f.Read(name)
-	if !ok {
-		return nil
+	root := f.Parse(name)
+	if root != nil {
+		Decode(root, dst, &f.Findings)
 	}
-	return f.decode(file, dst)
+	return root
 }
 
 // Parse parses a YAML file without decoding it, for callers that merge it with another
@@ -190,18 +190,19 @@ func (f *Folder) Parse(name string) *Node {
 	if !ok {
 		return nil
 	}
+	return f.parse(file)
+}
+
+func (f *Folder) parse(file File) *Node {
 	root, findings := Parse(file.Shown(), file.Data, LineLimit)
 	f.Findings.Add(findings...)
 	return root
 }
 
-func (f *Folder) decode(file File, dst any) *Node {
-	root, findings := Parse(file.Shown(), file.Data, LineLimit)
-	if root != nil {
-		Decode(root, dst, &findings)
+func (f *Folder) decode(file File, dst any) {
+	if root := f.parse(file); root != nil {
+		Decode(root, dst, &f.Findings)
 	}
-	f.Findings.Add(findings...)
-	return root
 }
 
 // ReadMap reads a YAML mapping of ids from all layers. An entry replaces the one with

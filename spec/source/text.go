@@ -59,10 +59,7 @@ func CheckTexts(n *Node, limit func(path string) TextLimit) (findings Findings) 
 }
 
 func checkText(n *Node, limit TextLimit) (findings Findings) {
-	add := func(f Finding) {
-		f.Path = n.Path
-		findings.Add(f)
-	}
+	add := func(f Finding) { findings.Add(f.WithPath(n.Path)) }
 	if length := utf8.RuneCountInString(n.Text); length > limit.Characters {
 		add(codeTextLong.At(n.At, "%s has %d characters; at most %d have room", n.Path, length, limit.Characters))
 		return findings
