@@ -352,7 +352,7 @@ func (c *cover) calculate(order []string) bool {
 		for _, name := range c.names {
 			main, _ := derive.MainClaim(derive.ClaimOf(name))
 			if (open[full] == nil || open[full][main]) && c.declared(name).When.Holds(j.Build().Has) {
-				is := exists(j.Values, name)
+				is := j.Values.Has(name)
 				c.recordExistence(full, name, w.set, is)
 				if c.undetermined[name] {
 					c.learned.open[valueFact(name)] = true

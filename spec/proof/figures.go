@@ -1,7 +1,6 @@
 package proof
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -135,7 +134,7 @@ func (f *figuring) evaluateClaims(order []string, wanted [2]func(claim string) b
 		}
 		for _, name := range f.names {
 			if f.dependencies == nil && f.declared(name).When.Holds(b.Has) {
-				f.addExample(name, order, exists(vs, name))
+				f.addExample(name, order, vs.Has(name))
 			}
 		}
 	}
@@ -250,10 +249,6 @@ func (v *view) valueNames() (names []string) {
 	return slices.Compact(names)
 }
 
-func exists(vs *derive.Values, name string) bool {
-	return vs.Has(name)
-}
-
 // decisionTree learns for which orders something is true, from examples, and expresses it as a formula.
 type decisionTree struct {
 	options []string
@@ -325,9 +320,5 @@ func (l *decisionTree) split(among []int, name string) logic.Formula {
 
 // sortByPlace sorts failures in the order of findings.
 func sortByPlace(failures []Failure) {
-	slices.SortStableFunc(failures, func(a, b Failure) int {
-		p, q := a.Pos, b.Pos
-		return cmp.Or(cmp.Compare(p.File, q.File), cmp.Compare(p.Line, q.Line), cmp.Compare(p.Column, q.Column),
-			cmp.Compare(a.Severity, b.Severity), cmp.Compare(a.Code, b.Code), cmp.Compare(a.Message, b.Message))
-	})
+	slices.SortStableFunc(failures, func(a, b Failure) int { return a.Compare(b.Finding) })
 }

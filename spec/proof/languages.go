@@ -99,7 +99,7 @@ func sameText(t *Texts, base, ours []*Passage) (out []outcome) {
 	return out
 }
 
-// differs reports whether two passages are not the same part of a text.
+// difference reports whether two passages are not the same part of a text.
 func (b *Passage) difference(p *Passage) (what string, differs bool) {
 	switch {
 	case b.Kind != p.Kind:
@@ -119,19 +119,16 @@ var typedFigure = source.Pattern(`[0-9]+`)
 // missingTerms returns what a translation of a passage omits or adds.
 func (b *Passage) missingTerms(p *Passage, never map[string][]string) (list []string) {
 	say := func(format string, args ...any) { list = append(list, fmt.Sprintf(format, args...)) }
-	for _, name := range without(b.Names, p.Names) {
-		say("%s stands in %s and not in %s", name, b.Lang, p.Lang)
+	compare := func(what string, in, translated []string) {
+		for _, one := range without(in, translated) {
+			say("%s%s stands in %s and not in %s", what, one, b.Lang, p.Lang)
+		}
+		for _, one := range without(translated, in) {
+			say("%s%s stands in %s and not in %s", what, one, p.Lang, b.Lang)
+		}
 	}
-	for _, name := range without(p.Names, b.Names) {
-		say("%s stands in %s and not in %s", name, p.Lang, b.Lang)
-	}
-	figures, ours := typedFigure().FindAllString(b.Words, -1), typedFigure().FindAllString(p.Words, -1)
-	for _, figure := range without(figures, ours) {
-		say("the figure %s stands in %s and not in %s", figure, b.Lang, p.Lang)
-	}
-	for _, figure := range without(ours, figures) {
-		say("the figure %s stands in %s and not in %s", figure, p.Lang, b.Lang)
-	}
+	compare("", b.Names, p.Names)
+	compare("the figure ", typedFigure().FindAllString(b.Words, -1), typedFigure().FindAllString(p.Words, -1))
 	words, translated := wordsOf(b.Words), wordsOf(p.Words)
 	if has(words, never[b.Lang]) && !has(translated, never[p.Lang]) {
 		say("%s says %q, and %s has none of: %s", b.Lang, strings.Join(never[b.Lang], ", "), p.Lang, strings.Join(never[p.Lang], ", "))

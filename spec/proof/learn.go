@@ -50,7 +50,7 @@ func (c *cover) confirms(order, open []string, f logic.Formula) bool {
 	}
 	for _, fact := range open {
 		name := nameOf(fact)
-		if is := exists(w.assessed[0].Values, name); is != exists(w.assessed[1].Values, name) {
+		if is := w.assessed[0].Values.Has(name); is != w.assessed[1].Values.Has(name) {
 			continue // the sheet decides
 		} else if is {
 			hold = append(hold, logic.Fact(fact))
@@ -84,8 +84,8 @@ func (c *cover) learn(order, open []string) (any bool) {
 	w := c.calculated(order)
 	for _, fact := range open {
 		name := nameOf(fact)
-		is := exists(w.assessed[0].Values, name)
-		if len(c.learned.formulas) >= mostLearned || exists(w.assessed[1].Values, name) != is {
+		is := w.assessed[0].Values.Has(name)
+		if len(c.learned.formulas) >= mostLearned || w.assessed[1].Values.Has(name) != is {
 			continue
 		}
 		f := logic.Fact(fact)

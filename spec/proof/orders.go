@@ -11,26 +11,22 @@ import (
 // orders checks the claims about the rules of a model.
 func (v *view) orders() (out []outcome) {
 	rules := v.problem.Formulas()
-	model := outcome{code: codeModel, at: v.model.At, what: v.model.ID + " cannot be ordered: its rules shut out every choice"}
-	model.held = v.solver.Possible()
-	if !model.held {
-		model.related = v.rulesOf(v.free.Core(rules))
-		return append(out, model)
+	// possible settles a claim that some order satisfies a formula.
+	possible := func(o outcome, is ...logic.Formula) outcome {
+		if o.held = v.solver.Possible(is...); !o.held {
+			o.related = v.rulesOf(v.free.Core(slices.Concat(rules, is)))
+		}
+		out = append(out, o)
+		return o
 	}
-	out = append(out, model)
+	if !possible(outcome{code: codeModel, at: v.model.At, what: v.model.ID + " cannot be ordered: its rules shut out every choice"}).held {
+		return out
+	}
 	for _, option := range v.model.Options {
 		is := logic.Fact(option.Key)
-		barred := outcome{code: codeBarredHere, at: option.KeyAt, what: "no order of " + v.model.ID + " can have the option " + option.Key, held: v.solver.Possible(is)}
-		if !barred.held {
-			barred.related = v.rulesOf(v.free.Core(append(slices.Clip(rules), is)))
-		}
-		anywhere := outcome{code: codeBarred, what: "no order of any model can have the option " + option.Key, some: true, held: barred.held, related: barred.related}
-		out = append(out, barred, anywhere)
-		forced := outcome{code: codeForced, at: option.KeyAt, what: "every order of " + v.model.ID + " must have the option " + option.Key, held: v.solver.Possible(logic.Not(is))}
-		if !forced.held {
-			forced.related = v.rulesOf(v.free.Core(append(slices.Clip(rules), logic.Not(is))))
-		}
-		out = append(out, forced)
+		barred := possible(outcome{code: codeBarredHere, at: option.KeyAt, what: "no order of " + v.model.ID + " can have the option " + option.Key}, is)
+		out = append(out, outcome{code: codeBarred, what: "no order of any model can have the option " + option.Key, some: true, held: barred.held, related: barred.related})
+		possible(outcome{code: codeForced, at: option.KeyAt, what: "every order of " + v.model.ID + " must have the option " + option.Key}, logic.Not(is))
 	}
 	for i, r := range v.problem.Rules {
 		contrary := slices.Clone(rules)

@@ -82,23 +82,19 @@ func join(models [][]outcome) (settled []Settled, failures []Failure) {
 			}
 		}
 	}
-	counts := map[string]*Settled{}
-	for _, c := range Codes() {
-		counts[c.ID] = &Settled{Code: c.ID}
-	}
+	counts := map[string]Settled{}
+	failures = []Failure{}
 	for _, o := range all {
-		if counts[o.code.ID] == nil {
-			counts[o.code.ID] = &Settled{Code: o.code.ID}
+		s := counts[o.code.ID]
+		s.Claims++
+		if !o.held {
+			s.Failed++
+			failures = append(failures, o.failure())
 		}
-		counts[o.code.ID].Claims++
-		if o.held {
-			continue
-		}
-		counts[o.code.ID].Failed++
-		failures = append(failures, o.failure())
+		counts[o.code.ID] = s
 	}
 	for _, c := range Codes() {
-		settled = append(settled, *counts[c.ID])
+		settled = append(settled, Settled{c.ID, counts[c.ID].Claims, counts[c.ID].Failed})
 	}
 	return settled, failures
 }

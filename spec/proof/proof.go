@@ -56,7 +56,7 @@ type Proof struct {
 func Prove(s Subject) *Proof {
 	s, unfinished := s.finished()
 	models, outcomes := settleAll(s, viewsOf(s), func(v *view) ([]outcome, int, bool) { return v.figures(s.Limit, s.Inspect) })
-	p := &Proof{Models: models, Failures: []Failure{}}
+	p := &Proof{Models: models}
 	p.Claims, p.Failures = join(append(outcomes, unfinished))
 	for i := range p.Failures {
 		p.Failures[i].toModel(s)

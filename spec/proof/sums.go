@@ -108,7 +108,7 @@ func (c *cover) reweigh(w calculatedOrder, full int, sums [2]float64, g *group) 
 	same = true
 	for _, pair := range [][2]*derive.Values{{own.Values, a.Values}, {a.Values, own.Values}} {
 		for _, v := range pair[0].All() {
-			if !g.names[full][derive.ClaimOf(v.Name)] || exists(pair[1], v.Name) && g.common(full, v.Name, own, a) {
+			if !g.names[full][derive.ClaimOf(v.Name)] || pair[1].Has(v.Name) && g.common(full, v.Name, own, a) {
 				continue
 			}
 			c.undetermined[v.Name] = true

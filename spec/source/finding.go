@@ -184,14 +184,16 @@ func (fs Findings) About(unit string, sheet Pos) Findings {
 	return out
 }
 
-// Sorted returns the findings in a total order (file, line, column, severity,
-// code, message, unit) without duplicates.
+// Compare orders findings by file, line, column, severity, code, message and unit.
+func (f Finding) Compare(g Finding) int {
+	return cmp.Or(f.Pos.compare(g.Pos), cmp.Compare(f.Severity, g.Severity),
+		cmp.Compare(f.Code, g.Code), cmp.Compare(f.Message, g.Message), cmp.Compare(f.Unit, g.Unit))
+}
+
+// Sorted returns the findings in order, without duplicates.
 func (fs Findings) Sorted() Findings {
 	out := slices.Clone(fs)
-	slices.SortStableFunc(out, func(a, b Finding) int {
-		return cmp.Or(a.Pos.compare(b.Pos), cmp.Compare(a.Severity, b.Severity),
-			cmp.Compare(a.Code, b.Code), cmp.Compare(a.Message, b.Message), cmp.Compare(a.Unit, b.Unit))
-	})
+	slices.SortStableFunc(out, Finding.Compare)
 	return slices.CompactFunc(out, func(a, b Finding) bool {
 		return a.Pos == b.Pos && a.Code == b.Code && a.Message == b.Message && a.Unit == b.Unit
 	})
