@@ -54,8 +54,10 @@ type result struct {
 	Pages    int             `json:"pages,omitempty"`
 	Findings source.Findings `json:"findings"`
 	sheet    string
-	guide    *doc.Guide // kept for the print room
-	from     string     // what the guide was made from, unless the register knows
+	guide    *doc.Guide      // kept for the print room
+	unit     output.UnitRead // what the register is to know
+	from     string          // what the guide was made from, unless the register knows
+	placed   <-chan error    // gives one when the files are in place; nil if they are already
 	err      error
 }
 
@@ -166,11 +168,12 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 		if r.Status == "" && err == nil { // it was not started
 			return true
 		}
+		if r.placed != nil {
+			err = <-r.placed
+		}
 		if err != nil {
 			failure = errors.Join(failure, fmt.Errorf("%s: %w", f.Name, err))
-			if r.Status == "" { // it panicked
-				r = result{Status: refused, Files: []string{}, sheet: f.Name}
-			}
+			r = result{Serial: r.Serial, Status: refused, Files: []string{}, Findings: r.Findings, sheet: f.Name}
 		}
 		if r.Status != refused && c.Format == "text" {
 			later.Add(r.Findings...)
@@ -178,9 +181,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 		}
 		count[r.Status]++
 		if r.from != "" && !c.DryRun {
-			if err := d.Wrote(r.Serial, made, r.from); err != nil {
-				failure = errors.Join(failure, fmt.Errorf("%s: %w", f.Name, err))
-			}
+			d.Wrote(r.unit, made, r.from)
 		}
 		if r.guide != nil && printRoom != nil {
 			if err := printRoom.Add(r.guide); err != nil {
@@ -286,7 +287,7 @@ func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile,
 			}
 			r.guide = again.Guide
 		}
-		r.Findings, r.from = since, c.from(m, f.Data, made)
+		r.Findings, r.unit, r.from = since, output.UnitOf(h.Current, h.Data), c.from(m, f.Data, made)
 		return c.done(r, fresh, h.Current.Pages, h.Current.Names())
 	}
 
@@ -325,10 +326,12 @@ func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile,
 	if c.DryRun {
 		return c.done(r, wouldWrite, u.Record.Pages, u.Record.Names())
 	}
-	if r.err = d.Inventory.Folder.Replace(r.Serial, files, h.Files(), keep); r.err != nil {
-		return r
-	}
-	r.from = c.from(m, f.Data, made)
+	// The next unit is made while this one waits for the disk.
+	placed, was := make(chan error, 1), h.Files()
+	go func() {
+		placed <- parallel.Guard(func() error { return d.Inventory.Folder.Replace(r.Serial, files, was, keep) })
+	}()
+	r.placed, r.unit, r.from = placed, output.UnitOf(u.Record, files[len(files)-1].Data), c.from(m, f.Data, made)
 	r = c.done(r, written, u.Record.Pages, u.Record.Names())
 	if c.Together != "" {
 		r.guide = u.Guide

@@ -95,13 +95,11 @@ func InOrder[T, R any](items []T, workers int, work func(T) (R, error), use func
 		workers = runtime.GOMAXPROCS(0)
 	}
 	type outcome struct {
+		item   int
 		result R
 		err    error
 	}
-	outcomes := make([]chan outcome, len(items))
-	for i := range outcomes {
-		outcomes[i] = make(chan outcome, 1)
-	}
+	done := make(chan outcome, workers) // so that a worker need not wait while use does
 	var next atomic.Int64
 	var stop atomic.Bool
 	var running sync.WaitGroup
@@ -112,22 +110,28 @@ func InOrder[T, R any](items []T, workers int, work func(T) (R, error), use func
 		running.Go(func() {
 			defer busy.Add(-1)
 			for i := int(next.Add(1)) - 1; i < len(items) && !stop.Load(); i = int(next.Add(1)) - 1 {
-				var o outcome
+				o := outcome{item: i}
 				o.err = Guard(func() (err error) {
 					o.result, err = work(items[i])
 					return err
 				})
-				outcomes[i] <- o
+				done <- o
 			}
 		})
 	}
-	for i, item := range items {
-		o := <-outcomes[i]
-		if !use(item, o.result, o.err) {
-			break
+	go func() {
+		running.Wait()
+		close(done)
+	}()
+	early := map[int]outcome{} // before their turn
+	turn := 0
+	for o := range done {
+		early[o.item] = o
+		for o, here := early[turn]; here && !stop.Load(); o, here = early[turn] {
+			delete(early, turn)
+			turn++
+			stop.Store(!use(items[o.item], o.result, o.err))
 		}
 	}
-	stop.Store(true)
-	running.Wait()
 	busy.Add(-left)
 }

@@ -107,16 +107,10 @@ func Repeated(whose []*sheet.Identity) map[string]source.Findings {
 }
 
 // Wrote records a guide that is whole, and the program and the rest it was made from.
-func (d *Delivery) Wrote(serial, made, from string) error {
-	p := output.Place{Name: serial}
-	u := output.ReadUnit(d.dir, p)
-	if u.Err != nil {
-		return u.Err
-	}
-	e := output.EntryOf(u, d.Known[serial])
+func (d *Delivery) Wrote(u output.UnitRead, made, from string) {
+	e := output.EntryOf(u, d.Known[u.Name])
 	e.Made, e.State = made, d.Inventory.StateOf(e, from)
-	d.Inventory.Put(p, e)
-	return nil
+	d.Inventory.Put(output.Place{Name: u.Name}, e)
 }
 
 // Mailed records that a guide was mailed, which counts as delivery.

@@ -119,6 +119,11 @@ func ReadUnit(dir string, p Place) UnitRead {
 	return UnitRead{p.Name, h.Current, record.Digest(h.Data), nil}
 }
 
+// UnitOf returns a unit with the record encoded as data.
+func UnitOf(r *record.Record, data []byte) UnitRead {
+	return UnitRead{Name: r.Serial, Record: r, digest: record.Digest(data)}
+}
+
 // ReadUnits calls use with the record of each place, in order.
 func ReadUnits(dir string, places []Place, use func(UnitRead)) {
 	parallel.InOrder(places, 0, func(p Place) (UnitRead, error) { return ReadUnit(dir, p), nil }, func(p Place, u UnitRead, err error) bool {
