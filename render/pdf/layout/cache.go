@@ -15,14 +15,17 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/page"
-	"ownerguide/render/pdf/paginate"
 	"ownerguide/spec/parallel"
 )
 
-// kept caches chapters, sections, headings and blocks, set: most are the same in the next guide of a batch. A guide has some thousand of them.
-var kept = parallel.Cache[*setBlock]{Most: 1500}
+// kept caches sections and blocks, set: most are the same in the next guide of a batch. A guide has almost a thousand of them; with less
+// room than one guide needs, none would be found again. Chapters take more memory, and those that differ are of no use later.
+var (
+	kept     = parallel.Cache[*setBlock]{Most: 1000}
+	chapters = parallel.Cache[*setBlock]{Most: 64}
+)
 
-// setBlock is a chapter, a section, a heading or another block, set. Neither it nor its boxes are modified, see [change].
+// setBlock is a chapter, a section or another block, set. Neither it nor its boxes are modified, see [change].
 type setBlock struct {
 	boxes    []*box
 	elements []*finish.Element
@@ -30,13 +33,13 @@ type setBlock struct {
 
 	// Of a chapter, see [setBlock.measure].
 	once   sync.Once
-	run    []paginate.Block // its boxes
-	digest parallel.Digest  // of them
-	to     []string         // anchors whose page numbers are in it
+	digest parallel.Digest // of what is shared out
+	to     []string        // anchors whose page numbers are in it
+	again  atomic.Bool     // it has been on pages before
 	last   atomic.Pointer[onPages]
 }
 
-// fromCache sets a section, a heading or a block of the given content, unless the same one has been set for this guide or another.
+// fromCache sets a section or a block of the given content, unless the same one has been set for this guide or another.
 func (s *setter) fromCache(content parallel.Digest, names []string, st setting, set func(*setter, setting) []*box) []*box {
 	b := s.find(content, names, st, set)
 	if b == nil {
@@ -55,10 +58,14 @@ func (s *setter) find(content parallel.Digest, names []string, st setting, set f
 		return nil
 	}
 	s.seen[key] = true
-	if b, found := kept.Find(key); found {
+	cache := &kept
+	if st.within == "" {
+		cache = &chapters
+	}
+	if b, found := cache.Find(key); found {
 		return b
 	}
-	return kept.Get(key, func() *setBlock {
+	return cache.Get(key, func() *setBlock {
 		own := &setter{shared: s.shared, Ruler: s.Ruler, told: map[string]bool{}, seen: s.seen}
 		for _, id := range names {
 			if id = strings.TrimPrefix(id, "#"); s.told[id] {

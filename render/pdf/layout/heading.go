@@ -1,8 +1,6 @@
 package layout
 
 import (
-	"crypto/sha256"
-	"fmt"
 	"strconv"
 
 	"ownerguide/render/doc"
@@ -63,20 +61,6 @@ func (s *setter) head(n *doc.Section, st setting) []*box {
 	if n.Heading == nil {
 		return nil
 	}
-	if s.seen == nil {
-		return s.setHead(n, st)
-	}
-	content, names := doc.Key(n.Heading), doc.Names(n.Heading)
-	s.buffer = fmt.Appendf(append(s.buffer[:0], content[:]...), "%d %s %s", n.Level, n.Role, n.Number)
-	if n.Level == 2 && len(n.Blocks) > 0 && !isSection(n.Blocks[0]) { // the heading is as wide as what follows
-		below := doc.Key(n.Blocks[0])
-		s.buffer, names = append(s.buffer, below[:]...), append(names, doc.Names(n.Blocks[0])...)
-	}
-	return s.fromCache(sha256.Sum256(s.buffer), names, st, func(own *setter, st setting) []*box { return own.setHead(n, st) })
-}
-
-// setHead sets a heading.
-func (s *setter) setHead(n *doc.Section, st setting) []*box {
 	var b *box
 	switch {
 	case s.format.Card:

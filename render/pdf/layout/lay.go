@@ -224,7 +224,7 @@ func (sh *shared) paginate(parts []part) (paginate.Layout, error) {
 	out := layouts.Get(sha256.Sum256(key), func() (out sharedOut) {
 		var blocks []paginate.Block
 		for _, p := range parts {
-			blocks = append(blocks, p.run...)
+			blocks = append(blocks, p.run()...)
 		}
 		out.Layout, out.err = paginate.Paginate(blocks, grid)
 		return out

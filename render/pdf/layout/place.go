@@ -18,23 +18,32 @@ type onPages struct {
 
 // measure prepares a chapter to be shared out to pages.
 func (c *setBlock) measure() {
-	c.run = make([]paginate.Block, len(c.boxes))
-	for i, b := range c.boxes {
-		c.run[i] = paginate.Block{
-			Height: paginate.Points(b.height), Before: paginate.Points(b.before), After: paginate.Points(b.after),
-			Snap: !b.free, Span: b.span, NewPage: b.newPage, Break: b.ends,
-		}
+	c.digest = paginate.Digest(c.run())
+	for _, b := range c.boxes {
 		c.to = b.open.Anchors(c.to)
 		if b.repeat != nil {
-			c.run[i].Repeat = paginate.Points(b.repeat.height)
 			c.to = b.repeat.open.Anchors(c.to)
 		}
 	}
-	c.digest = paginate.Digest(c.run)
 }
 
-// place returns what a chapter puts on its pages, from the one it begins on. Most guides of a batch break alike, so it keeps what it last
-// returned.
+// run returns the boxes of a chapter as they are shared out.
+func (c *setBlock) run() []paginate.Block {
+	out := make([]paginate.Block, len(c.boxes))
+	for i, b := range c.boxes {
+		out[i] = paginate.Block{
+			Height: paginate.Points(b.height), Before: paginate.Points(b.before), After: paginate.Points(b.after),
+			Snap: !b.free, Span: b.span, NewPage: b.newPage, Break: b.ends,
+		}
+		if b.repeat != nil {
+			out[i].Repeat = paginate.Points(b.repeat.height)
+		}
+	}
+	return out
+}
+
+// place returns what a chapter puts on its pages, from the one it begins on. Most guides of a batch break alike, so from the
+// second guide on it keeps what it last returned.
 func (c *setBlock) place(places []paginate.Place, numbers *typeset.PageNumbers, format paper.Format) []*page.Part {
 	to := make([]int, len(c.to))
 	for i, id := range c.to {
@@ -76,6 +85,8 @@ func (c *setBlock) place(places []paginate.Place, numbers *typeset.PageNumbers, 
 			begins = len(groups)
 		}
 	}
-	c.last.Store(now)
+	if c.again.Swap(true) {
+		c.last.Store(now)
+	}
 	return now.parts
 }
