@@ -45,7 +45,7 @@ func (c *explainCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) 
 	}
 	switch print := u.Build.Print(); {
 	case c.Format == "json":
-		err = t.JSON(described(list, print))
+		err = t.JSON(described(u.Values, list, print))
 	case c.Value == "":
 		err = t.Lines(columns(list, print))
 	default:
@@ -128,7 +128,7 @@ type entry struct {
 }
 
 // described describes figures for other programs.
-func described(list []*derive.Value, print quantity.Print) []figure {
+func described(values *derive.Values, list []*derive.Value, print quantity.Print) []figure {
 	out := make([]figure, 0, len(list))
 	for _, v := range list {
 		f := figure{Name: v.Name, Text: v.Print(print), Formula: v.Formula, Inputs: []entry{}, Source: v.Source.String(), Printed: !v.Engineer}
@@ -140,6 +140,9 @@ func described(list []*derive.Value, print quantity.Print) []figure {
 			}
 		}
 		for _, in := range v.Inputs {
+			if used, ok := values.Lookup(in.Name); ok {
+				in.Text = used.Print(print)
+			}
 			f.Inputs = append(f.Inputs, entry{in.Name, in.Path, in.Text, in.At.File, in.At.Line})
 		}
 		out = append(out, f)

@@ -144,7 +144,7 @@ var _ = limit(Limit{ID: "breakaway-hold", When: when("breakaway-battery"),
 		if !e.require(of(e, breakawayGoverning), AtLeast, of(e, breakawayLeast),
 			"the aged breakaway battery holds the brakes for %s; the law wants %s") {
 			e.hint("new it holds %s, aged %s, aged and cold %s: fit a battery of greater capacity",
-				of(e, breakawayNew).Text, of(e, breakawayWorn).Text, of(e, breakawayWornCold).Text)
+				e.said(of(e, breakawayNew)), e.said(of(e, breakawayWorn)), e.said(of(e, breakawayWornCold)))
 		}
 	},
 })

@@ -149,7 +149,13 @@ func plain(vs *Values, v *Value) bool {
 	own, number := baseOf(v.Exact)
 	if !number {
 		of := fmt.Sprint(v.Exact)
-		return v.Source.Basis == Memory || !slices.ContainsFunc(v.Inputs, func(in Input) bool { return !strings.Contains(of, in.Text) })
+		return v.Source.Basis == Memory || !slices.ContainsFunc(v.Inputs, func(in Input) bool {
+			words := in.Text
+			if from, known := vs.Lookup(in.Name); known {
+				words = from.Print(vs.run.build.Print())
+			}
+			return !strings.Contains(of, words)
+		})
 	}
 	var sum, product, count float64 = 0, 1, 0
 	equal := func(x float64) bool { return math.Abs(x-own) <= same*math.Abs(own) }

@@ -302,7 +302,7 @@ var (
 			}
 			gross := of(e, gvwr)
 			e.require(of(e, ballSize), AtLeast, e.calculated("least ball for the gvwr, SAE J684", least, perBall, gross),
-				"the ball is %s; at a gvwr of "+gross.Text+" it must be at least %s")
+				"the ball is %s; at a gvwr of "+e.said(gross)+" it must be at least %s")
 		}})
 
 	_ = limit(Limit{ID: "coupler-ball", When: when("ball-coupler"), MaxReserve: 10,
@@ -310,7 +310,7 @@ var (
 		Check: func(e *Eval) {
 			ball := of(e, ballSize)
 			most := e.calculated("greatest rating for a ball of that size", ballCarries(Get(e, ballSize)), wholeDown, ball)
-			e.require(of(e, couplerRating), AtMost, most, "the coupler is rated %s; one for a ball of "+ball.Text+" is good for %s at most")
+			e.require(of(e, couplerRating), AtMost, most, "the coupler is rated %s; one for a ball of "+e.said(ball)+" is good for %s at most")
 		}})
 
 	_ = limit(Limit{ID: "ball-heights", When: when("ball-coupler"), MaxReserve: 10,

@@ -72,7 +72,7 @@ func Codes() []source.Code {
 // figure is one side of a comparison: a value, an entry, a figure calculated by the limit, or
 // one stated by a rule.
 type figure struct {
-	Input         // its name; the text is that printed in the finding
+	Input         // its name and text
 	exact any     // the exact figure, as in [Value]
 	from  []Input // values and entries that it was calculated from, in the order in which they were read; nil if it is one itself
 }
@@ -87,8 +87,15 @@ func (f figure) sources() []Input {
 
 // of returns the figure of a value.
 func of[T any](e *Eval, k Key[T]) figure {
-	exact := Get(e, k)
-	return figure{Input: Input{Name: k.Name(), Text: e.run.value(k.of).text}, exact: exact}
+	return figure{exact: Get(e, k), Input: Input{Name: k.Name()}}
+}
+
+// said returns the text of a figure in findings.
+func (e *Eval) said(f figure) string {
+	if v := e.run.find(f.Name); v != nil {
+		return v.Print(e.print())
+	}
+	return f.Text
 }
 
 // entry returns the figure of an entry of sheet or line.
@@ -247,7 +254,7 @@ func (r *run) entries(inputs []Input, seen map[Input]bool) (out []Input) {
 // of edit, the figure that a person must change; all other entries of both are related
 // positions. format has a %s for each figure, edit first.
 func (e *Eval) conflict(edit, other figure, format string) source.Finding {
-	f := e.at(e.Build.Sheet.Model.At, format, edit.Text, other.Text)
+	f := e.at(e.Build.Sheet.Model.At, format, e.said(edit), e.said(other))
 	entries := e.run.entries(slices.Concat(edit.sources(), other.sources()), map[Input]bool{})
 	first := slices.IndexFunc(entries, func(in Input) bool { return in.Path != featurePath })
 	if first >= 0 {

@@ -1,6 +1,7 @@
 package derive
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -56,7 +57,7 @@ func TestMarginsAgreeWithFindings(t *testing.T) {
 			if !m.Kept {
 				broken[m.Code.ID] = true
 			}
-			if m.Have.Text == "" || m.Need.Text == "" {
+			if cmp.Or(m.Have.Name, m.Have.Text) == "" || cmp.Or(m.Need.Name, m.Need.Text) == "" {
 				t.Errorf("%s: %s says %q against %q", s.what, m.Code.ID, m.Have.Text, m.Need.Text)
 			}
 		}
@@ -89,7 +90,7 @@ func TestMembersListTheirOwnInputs(t *testing.T) {
 				continue
 			}
 			for _, in := range v.Inputs {
-				if _, known := vs.Lookup(in.Name); in.Text == "" || !known && in.At.Line == 0 {
+				if _, known := vs.Lookup(in.Name); !known && (in.Text == "" || in.At.Line == 0) {
 					t.Errorf("%s: %s has an input without name or place: %+v", m.ID, v.Name, in)
 				}
 			}

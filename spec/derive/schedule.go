@@ -237,7 +237,7 @@ func visits(b *spec.Build, r rates, duties []duty) []Visit {
 }
 
 // day returns the date of the visit as an input of others.
-func (v *Visit) day() Input { return Input{Name: visitName(v.Number) + ".date", Text: v.Date.String()} }
+func (v *Visit) day() Input { return Input{Name: visitName(v.Number) + ".date"} }
 
 // noteVisits records for each number of visits what it depends on: a single task that is due as often
 // by itself. Other tasks bring its dates forward, which does not reduce the number, or add visits.

@@ -79,7 +79,7 @@ func (k Key[T]) Name() string { return k.of.Name }
 type Input struct {
 	Name string     // name of a value; empty for an entry
 	Path string     // path of an entry in the data; empty for a value
-	Text string     // as printed or as written
+	Text string     // as written; empty for a value, which [Value.Print] prints
 	At   source.Pos // position of an entry
 }
 
@@ -91,7 +91,6 @@ type Value struct {
 	Inputs []Input
 
 	conversions *quantity.Conversions // of the unit; nil until all its values are known
-	text        string                // as printed in the inputs of others; empty until then
 }
 
 // Print formats the figure in the notation of a language and a maker.
@@ -255,7 +254,7 @@ func Get[T any](e *Eval, k Key[T]) T {
 	if v == nil {
 		e.Absent("%s: %s", k.Name(), e.run.whyAbsent(k.of))
 	}
-	e.reads(Input{Name: v.Name, Text: v.text}) // if empty, convert sets it
+	e.reads(Input{Name: v.Name})
 	return v.Exact.(T)
 }
 

@@ -84,25 +84,14 @@ func (vs *Values) WhyAbsent(name string) string {
 	return ""
 }
 
-// complete decides how fresh figures of the unit are converted, sets their texts where
-// they are inputs, sorts the values and adds the schedule.
+// complete decides how fresh figures of the unit are converted, sorts the values and adds the
+// schedule.
 func (vs *Values) complete(fresh []*Value) {
-	print := vs.run.build.Print()
 	for _, v := range fresh {
 		if q, ok := v.Exact.(quantity.Quantity); ok {
 			vs.run.conversions.Add(q, v.Round)
 		}
 		v.conversions = vs.run.conversions
-	}
-	for _, v := range fresh {
-		v.text = v.Print(print)
-	}
-	for _, v := range fresh {
-		for i, in := range v.Inputs {
-			if in.Name != "" && in.Text == "" {
-				v.Inputs[i].Text = vs.run.known(declarations[in.Name]).values[0].text
-			}
-		}
 	}
 	sortByName(vs.list)
 	if !vs.run.partial {
