@@ -36,6 +36,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 	if !ok {
 		return a, nil
 	}
+	defer t.kept.Release(&a.answers)
 	a.choose()
 	a.alone = earlier != nil || b.IsWatched() // what has changed is marked in the blocks; reads of a watched build are recorded
 	for _, c := range a.chosen {
@@ -70,7 +71,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 // begin chooses language and notation, and makes the empty document. If there are no
 // templates in the language, it adds a finding and ok is false.
 func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc.Guide, ok bool) {
-	a = &assembly{templates: t, build: b, values: vs, used: map[string]bool{}, prints: make(map[string]string, len(vs.All())), texts: map[string]string{}, anchors: map[string]bool{}, drawn: map[string]int{}, panels: map[*doc.Caution]*template.Block{}}
+	a = &assembly{templates: t, build: b, values: vs, prints: make(map[string]string, len(vs.All())), texts: map[string]string{}, anchors: map[string]bool{}, drawn: map[string]int{}, panels: map[*doc.Caution]*template.Block{}}
 	a.answers.Answer = a.answer
 	name := cmp.Or(b.Sheet.Language.Value, template.Base)
 	a.lang = t.Language(name)
@@ -134,7 +135,6 @@ type assembly struct {
 	tasks    []*product.Task   // of this unit
 	homes    map[string]string // sections that contain jobs, by job
 	points   []draw.Stop       // points of the walk-around, in order
-	used     map[string]bool   // names of values that were printed
 	prints   map[string]string // figures as they are printed, by name
 	texts    map[string]string // the same as the language writes them
 	groups   []*dueGroup       // jobs by when they are due; nil until asked for

@@ -23,6 +23,7 @@ func (t *Templates) Calculations(b *spec.Build, vs *derive.Values, made Made) (*
 	if !ok {
 		return nil, a.findings
 	}
+	defer t.kept.Release(&a.answers)
 	s := &calculations{assembly: a}
 	g.Title = s.words("calc.title", "model", g.Model, "serial", g.Serial)
 	s.cover(g)

@@ -77,8 +77,11 @@ func TestCoveringUnits(t *testing.T) {
 				mu.Lock()
 				defer mu.Unlock()
 				namesNoAbsentPart(t, g, b.Has, used)
-				for name := range u.used {
+				for name := range u.prints {
 					printed[name], printed[derive.FamilyOf(name)] = true, true
+				}
+				for v := range doc.All[*doc.Value](g.Sections) {
+					printed[v.Name], printed[derive.FamilyOf(v.Name)] = true, true
 				}
 				stepsInOrder(t, g, b.Has, steps)
 				toldWhere(t, g, u.values, b.Has, tells)

@@ -94,9 +94,7 @@ func (a *assembly) answer(q question) (to answer, lasting bool) {
 		to.exact = a.exists(q.name)
 	case aboutFigure:
 		if v, ok := a.values.Lookup(q.name); ok {
-			if to.text, to.exact = a.written(v), true; !v.Engineer {
-				a.used[q.name] = true
-			}
+			to.text, to.exact = a.written(v), true
 		}
 	case aboutValue:
 		if v, ok := a.values.Lookup(q.name); ok {

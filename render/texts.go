@@ -113,9 +113,6 @@ func (a *assembly) figure(name string) string {
 	if !ok {
 		return ""
 	}
-	if !v.Engineer {
-		a.used[name] = true
-	}
 	return a.printed(v, source.Pos{})
 }
 

@@ -54,7 +54,6 @@ func (a *assembly) value(name string, at source.Pos) []doc.Inline {
 		a.findings.Add(template.CodeValue.At(at, "{%s} is for the engineer only: it is too fragile for an owner to rely on", name))
 		return nil
 	}
-	a.used[name] = true
 	a.note(aboutFigure, name)
 	return []doc.Inline{&doc.Value{Name: name, Printed: a.printed(v, at)}}
 }

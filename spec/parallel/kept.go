@@ -13,7 +13,8 @@ type Kept[K, Q, A comparable, R any] struct {
 	mu        sync.Mutex
 	byKey     map[K][]kept[A, R]
 	numbers   map[Q]int
-	questions []Q // by number
+	questions []Q       // by number
+	rooms     sync.Pool // for answers
 }
 
 type kept[A comparable, R any] struct {
@@ -69,8 +70,17 @@ func (k *Kept[K, Q, A, R]) Find(key K, of *Answers[Q, A]) (result R, found bool)
 
 // catchUp makes room for the answers to questions that others have asked.
 func (k *Kept[K, Q, A, R]) catchUp(of *Answers[Q, A]) {
-	of.questions = k.questions
+	if of.questions = k.questions; of.known == nil {
+		of.known, _ = k.rooms.Get().([]answered[A])
+	}
 	of.known = append(of.known, make([]answered[A], len(k.questions)-len(of.known))...)
+}
+
+// Release ends the answers about a unit: the next one takes the room they had.
+func (k *Kept[K, Q, A, R]) Release(of *Answers[Q, A]) {
+	clear(of.known)
+	k.rooms.Put(of.known[:0])
+	of.known, of.questions = nil, nil
 }
 
 // Note notes a question about a unit for the next result that is kept.
