@@ -3,7 +3,6 @@ package finish
 import (
 	"bytes"
 	"math"
-	"slices"
 	"strconv"
 )
 
@@ -13,13 +12,13 @@ type graphics struct {
 	width         float64 // of lines, points
 	cap           Cap
 	join          Join
-	dash          []float64
+	dash          string // the operator
 	font          int
 	size, spacing float64
 }
 
 // startOfPage is the state at the start of a page: black, line width one point. Source: ISO 32000-1, 8.4.1.
-var startOfPage = graphics{width: 1}
+var startOfPage = graphics{width: 1, dash: "[]0 d\n"}
 
 // Color is red, green and blue, 0 to 255.
 type Color struct{ R, G, B uint8 }
@@ -34,15 +33,11 @@ type Glyph struct {
 
 // Run is glyphs of one font, ready to be written. It is not modified, so documents may share it.
 type Run struct {
-	shown  []byte    // the operator that shows them
-	ascii  [2]uint64 // the codes of one byte, as a set
-	others []uint16  // those of two
-	count  int       // of glyphs
-	along  int       // length in 1/1000 of the size
+	shown []byte // the operator that shows them
+	used  characters
+	count int // of glyphs
+	along int // length in 1/1000 of the size
 }
-
-// Plain reports whether all glyphs of the run stand for printable ASCII.
-func (r *Run) Plain() bool { return r.others == nil }
 
 // NewRun returns a run of glyphs.
 func NewRun(glyphs []Glyph) *Run {
@@ -55,14 +50,11 @@ func NewRun(glyphs []Glyph) *Run {
 			r.along += g.Kern
 		}
 		r.along += g.Advance
-		c := codeOf(g.Char, g.Number)
-		if c >= twoBytes {
-			r.others = append(r.others, c)
-			shown = append(shown, byte(c>>8)) // needs no escape
-		} else {
-			r.ascii[c>>6] |= 1 << (c & 63)
+		c := character{codeOf(g.Char, g.Number), g.Number, g.Char}
+		if r.used.add(c); c.code >= twoBytes {
+			shown = append(shown, byte(c.code>>8)) // needs no escape
 		}
-		shown = appendStringByte(shown, byte(c))
+		shown = appendStringByte(shown, byte(c.code))
 	}
 	r.shown = bytes.Clone(append(shown, ")]TJ\n"...))
 	return r
@@ -77,11 +69,6 @@ type Text struct {
 	Color   Color
 	X, Y    float64 // start of the baseline
 }
-
-// codeSet is a set of codes.
-type codeSet [1 << 10]uint64
-
-func (s *codeSet) add(c uint16) { s[c>>6] |= 1 << (c & 63) }
 
 // Text paints text. Its position is written relative to that of the previous text, and omitted if it continues that text: the lines
 // of a paragraph then differ only in their words, which deflate compresses well.
@@ -110,15 +97,7 @@ func (p *Pages) Text(t Text) {
 
 // show writes the glyphs of a text.
 func (p *Pages) show(t Text) {
-	for len(p.codes) <= t.Font {
-		p.codes = append(p.codes, codeSet{})
-	}
-	used := &p.codes[t.Font]
-	used[0] |= t.ascii[0]
-	used[1] |= t.ascii[1]
-	for _, c := range t.others {
-		used.add(c)
-	}
+	p.use(t.Font, t.used)
 	p.out = append(p.out, t.shown...)
 }
 
@@ -310,15 +289,13 @@ func (p *Pages) LineWidth(w float64) {
 
 // Dash sets the dash pattern; without lengths lines are solid.
 func (p *Pages) Dash(lengths []float64) {
-	if slices.Equal(lengths, p.dash) {
-		return
+	before := len(p.out)
+	p.out = append(appendNumbers(append(p.out, '['), lengths...), "]0 d\n"...)
+	if operator := p.out[before:]; string(operator) == p.dash {
+		p.out = p.out[:before]
+	} else {
+		p.dash = string(operator)
 	}
-	p.dash = lengths
-	p.out = append(p.out, '[')
-	for _, l := range lengths {
-		p.out = append(appendNumber(p.out, l), ' ')
-	}
-	p.out = append(p.out, "]0 d\n"...)
 }
 
 // LineCap sets the line cap.

@@ -62,7 +62,7 @@ func (p *Pages) finish(kit *Kit, doc Document) ([]byte, error) {
 	}
 	f.put(catalogObject, plainBody, append(catalog, ">>"...))
 	out, err := f.bytes(catalogObject, f.writeInfo(doc))
-	p.release()
+	p.release(&finished)
 	return out, err
 }
 

@@ -9,9 +9,9 @@ import (
 
 // Kit is the fonts and pictures of a document, ready to be written. It may be shared by documents and goroutines.
 type Kit struct {
-	file      *file           // contains them; the objects that depend on the document are free
-	resources dict            // their resource names
-	fonts     map[int]codeSet // codes of each font, by number from 1
+	file      *file              // contains them; the objects that depend on the document are free
+	resources dict               // their resource names
+	fonts     map[int]characters // by number of the font, from 1
 	pictures  int
 }
 
@@ -34,7 +34,7 @@ func newKit(raw []byte) (*Kit, error) {
 	if err != nil {
 		return nil, err
 	}
-	k := &Kit{file: newFile(len(src.objects)), fonts: map[int]codeSet{}}
+	k := &Kit{file: newFile(len(src.objects)), fonts: map[int]characters{}}
 	page := src.objects[src.page].dict
 	for _, n := range []int{outlinesObject, src.page, page.ref("Contents")} {
 		k.file.drop(n)
@@ -90,12 +90,9 @@ func (k *Kit) covers(p *Pages) error {
 	if p.pictures > k.pictures {
 		return fmt.Errorf("a page has picture %d of %d", p.pictures, k.pictures)
 	}
-	for font := range p.codes {
-		has := k.fonts[font]
-		for i, used := range p.codes[font] {
-			if used&^has[i] != 0 {
-				return fmt.Errorf("a page has a glyph of font %d that its file lacks", font)
-			}
+	for font, used := range p.used {
+		if has := k.fonts[font]; has.lacks(used) {
+			return fmt.Errorf("a page has a glyph of font %d that its file lacks", font)
 		}
 	}
 	return nil

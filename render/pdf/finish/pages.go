@@ -13,8 +13,10 @@ type Pages struct {
 	painted
 	width    float64
 	out      []byte   // content of the pages not yet compressed
-	ends     []int    // where that of each finished page ends in it
-	packed   [][]byte // of earlier pages, compressed
+	from     int      // where the current part begins in it
+	parts    []part   // of those pages
+	ends     []int    // where those of each finished page end
+	packed   [][]byte // content of earlier pages, compressed
 	open     bool     // inside a piece or an artifact
 	unmarked bool     // nothing is painted in it yet
 	element  *Element // owner of the open piece; nil for an artifact
@@ -25,10 +27,11 @@ type Pages struct {
 	pen      float64 // its end
 	graphics         // current state
 	saved    []graphics
-	codes    []codeSet      // used, by font
+	used     []characters   // by font
 	pictures int            // number of the kit's pictures that are used
 	forms    map[string]int // content of forms, with their numbers
 	file     file           // made by Finish
+	fresh    *Painted       // the part whose content has just been painted
 	err      error
 }
 
@@ -97,31 +100,39 @@ func (p *painted) own(e *Element, c content) {
 }
 
 // finished holds the memory of finished documents, to be used again: a guide needs some 4 MB.
-var finished = parallel.Spare[*Pages]{New: func() *Pages {
+var finished = parallel.Spare[*Pages]{New: empty}
+
+func empty() *Pages {
 	return &Pages{forms: map[string]int{}, file: file{streams: map[int][]byte{}}, painted: painted{
 		index: map[*Element]int32{}, frames: map[*Element]Box{}, anchors: map[string]place{},
 	}}
-}}
+}
 
 // NewPages returns an empty Pages for pages of one size, in points.
 func NewPages(width, height float64) *Pages {
 	p := finished.Get()
-	p.width, p.height = width, height
-	p.owners, p.contents = append(p.owners, owner{}), append(p.contents, content{})
+	p.begin(width, height)
 	return p
 }
 
-// release forgets the document and keeps the memory.
-func (p *Pages) release() {
+func (p *Pages) begin(width, height float64) {
+	p.width, p.height = width, height
+	p.owners, p.contents = append(p.owners, owner{}), append(p.contents, content{})
+}
+
+// release forgets the document and puts the memory back.
+func (p *Pages) release(to *parallel.Spare[*Pages]) {
 	clear(p.index)
 	clear(p.frames)
 	clear(p.anchors)
 	clear(p.forms)
 	clear(p.links)
+	clear(p.parts)
 	clear(p.packed)
+	clear(p.used)
 	clear(p.file.streams)
-	finished.Put(&Pages{
-		out: p.out[:0], ends: p.ends[:0], packed: p.packed[:0], saved: p.saved[:0], codes: p.codes[:0], forms: p.forms, file: p.file,
+	to.Put(&Pages{
+		out: p.out[:0], parts: p.parts[:0], ends: p.ends[:0], packed: p.packed[:0], saved: p.saved[:0], used: p.used[:0], forms: p.forms, file: p.file,
 		painted: painted{
 			index: p.index, owners: p.owners[:0], contents: p.contents[:0], links: p.links[:0], boxes: p.boxes[:0],
 			frames: p.frames, anchors: p.anchors, objects: p.objects[:0],
@@ -148,8 +159,8 @@ func (p *Pages) endPage() {
 	case len(p.saved) > 0:
 		p.fail("the graphics state is not restored at the end of the page")
 	}
-	p.endText()
-	p.ends = append(p.ends, len(p.out))
+	p.endPart()
+	p.ends = append(p.ends, len(p.parts))
 }
 
 // fail records the first error.
@@ -162,8 +173,17 @@ func (p *Pages) fail(format string, args ...any) {
 // Pack ends the current page and compresses the content so far, to save memory until Finish. It returns the first error.
 func (p *Pages) Pack() error {
 	p.endPage()
-	p.packed = append(p.packed, deflateParts(p.out, p.ends)...)
-	p.out, p.ends = p.out[:0], p.ends[:0]
+	before := len(p.packed)
+	p.packed = append(p.packed, make([][]byte, len(p.ends))...)
+	parallel.Each(len(p.ends), func(i int) {
+		begin := 0
+		if i > 0 {
+			begin = p.ends[i-1]
+		}
+		p.packed[before+i] = p.pack(p.parts[begin:p.ends[i]])
+	})
+	clear(p.parts)
+	p.out, p.from, p.parts, p.ends = p.out[:0], 0, p.parts[:0], p.ends[:0]
 	return p.err
 }
 

@@ -49,7 +49,11 @@ func (k *Kit) typefaces(src *source) error {
 		}
 		if len(codes) > 0 {
 			kept = fmt.Appendf(kept, "/%s %s", e.key, e.value)
-			k.fonts[number] = setOf(codes)
+			var has characters
+			for _, c := range codes {
+				has.add(c)
+			}
+			k.fonts[number] = has
 		}
 	}
 	if len(k.fonts) == 0 {
@@ -63,11 +67,59 @@ func (k *Kit) typefaces(src *source) error {
 
 var errFont = errors.New("objects of the font are not as expected")
 
-func setOf(codes []character) (set codeSet) {
-	for _, c := range codes {
-		set.add(c.code)
+// characters is a set of characters of one font.
+type characters struct {
+	ascii  [2]uint64   // codes of one byte, as bits
+	others []character // by code
+}
+
+func (s *characters) add(c character) {
+	if c.code < twoBytes {
+		s.ascii[c.code>>6] |= 1 << (c.code & 63)
+	} else if i, known := s.find(c); !known {
+		s.others = slices.Insert(s.others, i, c)
 	}
-	return set
+}
+
+func (s *characters) find(c character) (int, bool) {
+	return slices.BinarySearchFunc(s.others, c, func(a, b character) int { return cmp.Compare(a.code, b.code) })
+}
+
+// lacks reports whether a character of another set is missing.
+func (s *characters) lacks(of characters) bool {
+	return of.ascii[0]&^s.ascii[0]|of.ascii[1]&^s.ascii[1] != 0 || slices.ContainsFunc(of.others, func(c character) bool {
+		_, known := s.find(c)
+		return !known
+	})
+}
+
+// use adds to the characters of a font that are used.
+func (p *Pages) use(font int, of characters) {
+	for len(p.used) <= font {
+		p.used = append(p.used, characters{})
+	}
+	used := &p.used[font]
+	used.ascii[0] |= of.ascii[0]
+	used.ascii[1] |= of.ascii[1]
+	for _, c := range of.others {
+		used.add(c)
+	}
+}
+
+// Characters returns the characters of a font that a document needs, none if it does not use the font: with all of printable ASCII, so that
+// documents that differ in a name or a figure share their fonts.
+func (p *Pages) Characters(font int) (list []rune) {
+	if len(p.used) <= font || p.used[font].ascii == [2]uint64{} && p.used[font].others == nil {
+		return nil
+	}
+	for r := ' '; r <= '~'; r++ {
+		list = append(list, r)
+	}
+	for _, c := range p.used[font].others {
+		list = append(list, c.r)
+	}
+	slices.Sort(list)
+	return list
 }
 
 // typeface completes one font and returns its codes; none if nothing uses it. Encoding is the object number of the map from codes to

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/binary"
-	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -117,6 +116,9 @@ var compressors = parallel.Spare[*zlib.Writer]{New: func() *zlib.Writer {
 	return w
 }}
 
+// outs reuses what they write to.
+var outs = parallel.Spare[*bytes.Buffer]{New: func() *bytes.Buffer { return new(bytes.Buffer) }}
+
 // deflated caches compressed streams: units of one model have most pages in common. A page has some 4 kB.
 var deflated = parallel.Cache[[]byte]{Most: 500}
 
@@ -124,15 +126,20 @@ func deflate(data []byte) []byte {
 	return deflated.Get(sha256.Sum256(data), func() []byte { return compress(data) })
 }
 
-func compress(data []byte) []byte {
+func compress(parts ...[]byte) []byte {
 	w := compressors.Get()
 	defer compressors.Put(w)
-	var out bytes.Buffer
-	out.Grow(len(data)/3 + 64)
-	w.Reset(&out)
-	_, err := w.Write(data)
-	if err := errors.Join(err, w.Close()); err != nil {
-		panic("finish: compressing into memory: " + err.Error()) // a buffer never returns an error
+	out := outs.Get()
+	defer outs.Put(out)
+	out.Reset()
+	w.Reset(out)
+	for _, data := range parts {
+		if _, err := w.Write(data); err != nil {
+			panic("finish: compressing into memory: " + err.Error()) // a buffer never returns an error
+		}
+	}
+	if err := w.Close(); err != nil {
+		panic("finish: compressing into memory: " + err.Error())
 	}
 	return bytes.Clone(out.Bytes()) // without spare capacity, because it may be kept for long
 }

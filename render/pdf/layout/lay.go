@@ -198,8 +198,7 @@ func (sh *shared) lay() (*Book, error) {
 		}
 	}
 	for n, chapters := range sh.chaptersOf(places, placed.Pages) {
-		around := s.furniture(n+1, placed.Pages, chapters)
-		book.Pages[n].Parts = append(book.Pages[n].Parts, page.NewPart([]page.Group{{Items: around}}))
+		book.Pages[n].Around = s.furniture(n+1, placed.Pages, chapters)
 	}
 	book.Outline, book.Sections = s.outline(sh.guide.Sections), numbers.Of
 	book.Missing, book.Violations, book.White = s.Missing, placed.Violations, placed.White

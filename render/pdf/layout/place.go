@@ -1,12 +1,17 @@
 package layout
 
 import (
+	"crypto/sha256"
+	"encoding/binary"
+	"math"
+	"reflect"
 	"slices"
 
 	"ownerguide/render/pdf/page"
 	"ownerguide/render/pdf/paginate"
 	"ownerguide/render/pdf/paper"
 	"ownerguide/render/pdf/typeset"
+	"ownerguide/spec/parallel"
 )
 
 // onPages is what a chapter puts on pages, with what that depends on.
@@ -58,7 +63,9 @@ func (c *setBlock) place(places []paginate.Place, numbers *typeset.PageNumbers, 
 		if open != nil {
 			items = open.Fill(numbers)
 		}
-		groups = append(groups, page.Group{Items: items, X: x, Y: y})
+		if len(items) > 0 {
+			groups = append(groups, page.Group{Items: items, X: x, Y: y})
+		}
 	}
 	var bars []changeBar // of the current column
 	begins := 0
@@ -81,7 +88,7 @@ func (c *setBlock) place(places []paginate.Place, numbers *typeset.PageNumbers, 
 			bars = bars[:0]
 		}
 		if ends {
-			now.parts = append(now.parts, page.NewPart(groups[begins:len(groups):len(groups)]))
+			now.parts = append(now.parts, partOf(groups[begins:]))
 			begins = len(groups)
 		}
 	}
@@ -89,4 +96,24 @@ func (c *setBlock) place(places []paginate.Place, numbers *typeset.PageNumbers, 
 		c.last.Store(now)
 	}
 	return now.parts
+}
+
+// parts caches what chapters put on pages: where a chapter differs between guides, most of its pages do not.
+var parts = parallel.Cache[*page.Part]{Most: 250}
+
+// partOf returns a part with copies of the groups. Items are told apart by where they are in memory, which nothing else takes while a part has them.
+func partOf(groups []page.Group) *page.Part {
+	var room [1 << 12]byte // on the stack
+	key := room[:0]
+	for _, g := range groups {
+		for _, v := range [...]float64{g.X, g.Y, float64(len(g.Items))} {
+			key = binary.BigEndian.AppendUint64(key, math.Float64bits(v))
+		}
+		if a, ok := g.Items[0].(*page.Anchor); ok { // made for this guide
+			key = append(append(key, a.Name...), 0)
+		} else {
+			key = binary.BigEndian.AppendUint64(key, uint64(reflect.ValueOf(g.Items).Pointer()))
+		}
+	}
+	return parts.Get(sha256.Sum256(key), func() *page.Part { return page.NewPart(slices.Clone(groups)) })
 }

@@ -3,6 +3,7 @@ package page
 import (
 	"iter"
 	"strings"
+	"sync/atomic"
 
 	"ownerguide/render/pdf/finish"
 	"ownerguide/render/pdf/fonts"
@@ -12,26 +13,43 @@ import (
 type Page struct {
 	Number int // from 1
 	Parts  []*Part
+	Around []Item // running head and foot, tabs
 }
 
-// Part is what one chapter puts on a page, or what surrounds the text. Pages of several guides share parts, so they must not be modified.
+// Part is what one chapter puts on a page. Pages of several guides share parts, so they must not be modified.
 type Part struct {
-	Groups []Group
-	Words  string // the text in them, without running heads and feet
+	Groups   []Group
+	Words    string                         // the text in them
+	Pictured bool                           // there is a picture in them
+	Painted  atomic.Pointer[finish.Painted] // as it was painted last
 }
 
 // NewPart returns the part with some groups.
 func NewPart(groups []Group) *Part {
 	var room [1 << 13]byte // on the stack; few pages have more
-	b := room[:0]
+	b, part := room[:0], &Part{Groups: groups}
 	for _, g := range groups {
 		for _, it := range g.Items {
-			if t, ok := it.(*Text); ok && t.Element != nil {
-				b = append(append(b, t.Words...), '\n')
+			switch it := it.(type) {
+			case *Text:
+				if it.Element != nil {
+					b = append(append(b, it.Words...), '\n')
+				}
+			case *Image:
+				part.Pictured = true
 			}
 		}
 	}
-	return &Part{groups, string(b)}
+	part.Words = string(b)
+	return part
+}
+
+// Groups returns all that is on the page.
+func (p *Page) Groups() (all []Group) {
+	for _, part := range p.Parts {
+		all = append(all, part.Groups...)
+	}
+	return append(all, Group{Items: p.Around})
 }
 
 // Group is items at a place of a page, in their own coordinates. Parts share the items.
@@ -43,12 +61,10 @@ type Group struct {
 // All iterates over copies of the items of a page, in the coordinates of the page.
 func (p *Page) All() iter.Seq[Item] {
 	return func(yield func(Item) bool) {
-		for _, part := range p.Parts {
-			for _, g := range part.Groups {
-				for _, it := range g.Items {
-					if !yield(it.Moved(g.X, g.Y)) {
-						return
-					}
+		for _, g := range p.Groups() {
+			for _, it := range g.Items {
+				if !yield(it.Moved(g.X, g.Y)) {
+					return
 				}
 			}
 		}

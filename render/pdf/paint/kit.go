@@ -3,7 +3,6 @@ package paint
 import (
 	"crypto/sha256"
 	"fmt"
-	"math/bits"
 	"sync"
 
 	"github.com/signintech/gopdf"
@@ -31,33 +30,6 @@ var parsed = sync.OnceValues(func() (*gopdf.FontContainer, error) {
 	return c, nil
 })
 
-// characters are the characters that a document uses, by style. The typeface has none beyond 16 bits.
-type characters [len(families)][1 << 10]uint64
-
-func (c *characters) add(s fonts.Style, r rune) { c[s][r>>6] |= 1 << (r & 63) }
-
-// complete adds all of printable ASCII to each style that is used, so that documents that differ in a name or a figure share their fonts.
-func (c *characters) complete() {
-	for s := range c {
-		if c[s] == ([1 << 10]uint64{}) {
-			continue
-		}
-		for r := ' '; r <= '~'; r++ {
-			c.add(fonts.Style(s), r)
-		}
-	}
-}
-
-// of returns the characters of a style.
-func (c *characters) of(s fonts.Style) (list []rune) {
-	for i, word := range c[s] {
-		for ; word != 0; word &= word - 1 {
-			list = append(list, rune(i<<6+bits.TrailingZeros64(word)))
-		}
-	}
-	return list
-}
-
 // kits caches kits: subsetting and compressing fonts takes as long as painting thirty pages. The guides of a run need few different
 // ones; each has some 200 kB.
 var kits = parallel.Cache[kitMade]{Most: 16}
@@ -67,25 +39,26 @@ type kitMade struct {
 	err error
 }
 
-// kitOf returns the kit with the characters used and pictures.
-func kitOf(used *characters, pictures [][]byte) (*finish.Kit, error) {
-	used.complete()
+// kit returns the kit with the fonts and pictures of the document.
+func (p *Painter) kit() (*finish.Kit, error) {
+	var used [len(families)]string
 	sum := sha256.New()
-	for s := range used {
-		fmt.Fprintf(sum, "%s\n", string(used.of(fonts.Style(s))))
+	for i, f := range families {
+		used[i] = string(p.pages.Characters(int(f.style) + 1))
+		fmt.Fprintf(sum, "%s\n", used[i])
 	}
-	for _, png := range pictures {
+	for _, png := range p.pictures {
 		fmt.Fprintf(sum, "%x\n", sha256.Sum256(png))
 	}
 	made := kits.Get(parallel.Digest(sum.Sum(nil)), func() (m kitMade) {
-		m.kit, m.err = makeKit(used, pictures)
+		m.kit, m.err = makeKit(used, p.pictures)
 		return m
 	})
 	return made.kit, made.err
 }
 
-// makeKit has the PDF library write a document of one page with fonts and pictures.
-func makeKit(used *characters, pictures [][]byte) (*finish.Kit, error) {
+// makeKit has the PDF library write a document of one page with fonts, of the characters used by family, and pictures.
+func makeKit(used [len(families)]string, pictures [][]byte) (*finish.Kit, error) {
 	container, err := parsed()
 	if err != nil {
 		return nil, err
@@ -100,12 +73,12 @@ func makeKit(used *characters, pictures [][]byte) (*finish.Kit, error) {
 	}
 	pdf.AddPage()
 	pdf.SetLineWidth(1) // the library writes a malformed page if nothing is done on it
-	for _, f := range families {
-		if list := used.of(f.style); list != nil {
+	for i, f := range families {
+		if used[i] != "" {
 			if err := pdf.SetFont(f.name, "", 1); err != nil {
 				return nil, fmt.Errorf("font %s: %w", f.name, err)
 			}
-			if _, err := pdf.MeasureTextWidth(string(list)); err != nil { // adds them to the font
+			if _, err := pdf.MeasureTextWidth(used[i]); err != nil { // adds them to the font
 				return nil, fmt.Errorf("font %s: %w", f.name, err)
 			}
 		}

@@ -19,7 +19,6 @@ import (
 // Painter paints the items of one document.
 type Painter struct {
 	pages    *finish.Pages
-	used     characters
 	pictures [][]byte       // PNG, in order of first use
 	glyphs   []finish.Glyph // memory for those of a text
 	open     bool           // a piece is open
@@ -36,7 +35,7 @@ func New(width, height float64) *Painter { return &Painter{pages: finish.NewPage
 func (p *Painter) Finish(d finish.Document) ([]byte, error) {
 	var kit *finish.Kit
 	err := parallel.Do(func() (err error) {
-		kit, err = kitOf(&p.used, p.pictures)
+		kit, err = p.kit()
 		return err
 	}, p.pages.Pack)
 	if err != nil {
@@ -53,22 +52,41 @@ func (p *Painter) Pages(pages []*page.Page) {
 	for _, pg := range pages {
 		p.Blank()
 		for _, part := range pg.Parts {
-			for _, g := range part.Groups {
-				p.items(g)
-			}
+			p.part(part)
 		}
-		p.close()
+		p.Items(pg.Around)
 	}
+}
+
+// part paints a part of a page, unless that has been done for another guide.
+func (p *Painter) part(part *page.Part) {
+	if part.Pictured { // the numbers of pictures are those of the document
+		p.groups(part.Groups)
+		return
+	}
+	paint := func(own *finish.Pages) { (&Painter{pages: own}).groups(part.Groups) }
+	painted := part.Painted.Load()
+	if !painted.Fits(p.pages) {
+		painted = p.pages.Painted(paint)
+		part.Painted.Store(painted)
+	}
+	p.pages.Place(painted, p.Within, paint)
+}
+
+// groups paints groups of items.
+func (p *Painter) groups(groups []page.Group) {
+	for _, g := range groups {
+		p.items(g)
+	}
+	p.close()
 }
 
 // Scaled paints a page as artifacts at a scale, with its left edge at x.
 func (p *Painter) Scaled(pg *page.Page, scale, x float64) {
 	p.pages.Save()
 	p.pages.Transform(scale, 0, 0, scale, x, 0)
-	for _, part := range pg.Parts {
-		for _, g := range part.Groups {
-			p.items(page.Group{Items: page.AsArtifacts(g.Items), X: g.X, Y: g.Y})
-		}
+	for _, g := range pg.Groups() {
+		p.items(page.Group{Items: page.AsArtifacts(g.Items), X: g.X, Y: g.Y})
 	}
 	p.close()
 	p.pages.Restore()
@@ -79,8 +97,7 @@ func (p *Painter) Blank() { p.pages.Page() }
 
 // Items paints items on the current page.
 func (p *Painter) Items(items []page.Item) {
-	p.items(page.Group{Items: items})
-	p.close()
+	p.groups([]page.Group{{Items: items}})
 }
 
 // items paints a group. Links and anchors are written between pieces, never inside one.
@@ -146,12 +163,6 @@ func (p *Painter) text(t *page.Text, x, y float64) {
 		shaped := *t
 		p.glyphs = shaped.Shape(p.glyphs[:0])
 		t = &shaped
-	}
-	p.used.add(t.Look.Style, ' ') // all of ASCII comes with it
-	if !t.Run.Plain() {
-		for _, r := range t.Words {
-			p.used.add(t.Look.Style, r)
-		}
 	}
 	text := finish.Text{
 		Run: t.Run, Font: int(t.Look.Style) + 1, Size: t.Look.Size, Spacing: t.Look.Spacing, Color: finish.Color(t.Look.Ink), X: x, Y: y,
