@@ -61,7 +61,7 @@ func (r *treeReader) pos() Pos { return Pos{r.file, r.number(), r.number()} }
 
 func (r *treeReader) node() *Node {
 	if len(r.nodes) == 0 {
-		r.nodes = make([]Node, 64)
+		r.nodes = make([]Node, min(64, 1+len(r.rest)/32)) // front matter has few
 	}
 	n := &r.nodes[0]
 	r.nodes = r.nodes[1:]
