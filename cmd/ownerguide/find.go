@@ -72,7 +72,7 @@ func (c *findCommand) find(t *terminal.Terminal) error {
 			Units    []carrier       `json:"units"`
 			Findings source.Findings `json:"findings"`
 		}{carriers, wrong.Sorted()})
-	} else if err = c.print(t, carriers); err == nil {
+	} else if err = printCarriers(t, carriers); err == nil {
 		err = t.SideFindings(wrong)
 	}
 	if err == nil && len(carriers) == 0 {
@@ -85,22 +85,15 @@ func (c *findCommand) find(t *terminal.Terminal) error {
 	return err
 }
 
-func (c *findCommand) print(t *terminal.Terminal, carriers []carrier) error {
+func printCarriers(t *terminal.Terminal, carriers []carrier) error {
+	var list terminal.Lines
 	for _, u := range carriers {
-		who := u.Buyer
-		if who == "" {
-			who = "no buyer named"
-		}
-		if err := t.Line("%s  %s  %s, %s", u.Serial, u.VIN, u.Model, who); err != nil {
-			return err
-		}
+		list.Add("%s  %s  %s, %s", u.Serial, u.VIN, u.Model, cmp.Or(u.Buyer, "no buyer named"))
 		for _, f := range u.Found {
-			if err := t.Line("  %s: %s %s", f.Place, f.Kind, f.Text); err != nil {
-				return err
-			}
+			list.Add("  %s: %s %s", f.Place, f.Kind, f.Text)
 		}
 	}
-	return nil
+	return t.Lines(list)
 }
 
 // carried returns where a unit has the part wanted, which is in lower case.

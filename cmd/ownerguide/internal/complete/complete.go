@@ -146,48 +146,37 @@ func beginning(all []candidate, word string) []candidate {
 }
 
 // candidates returns the possible values of a flag or an argument.
-func (s *typedSoFar) candidates(v *kong.Value, word string) []candidate {
-	switch {
-	case v == nil:
-		return nil
-	case v.Enum != "":
-		var found []candidate
-		for _, each := range v.EnumSlice() {
-			if each != "" {
-				found = append(found, candidate{Text: each})
-			}
+func (s *typedSoFar) candidates(v *kong.Value, word string) (found []candidate) {
+	for _, each := range v.EnumSlice() {
+		if each != "" {
+			found = append(found, candidate{Text: each})
 		}
-		return beginning(found, word)
 	}
 	switch v.Tag.Get("complete") {
 	case "model":
-		return beginning(s.models(), word)
+		found = s.models()
 	case "options":
 		done, part := "", word
 		if i := strings.LastIndexByte(word, ','); i >= 0 {
 			done, part = word[:i+1], word[i+1:]
 		}
-		found := beginning(s.options(strings.Split(done, ",")), part)
+		found = beginning(s.options(strings.Split(done, ",")), part)
 		for i := range found {
 			found[i].Text = done + found[i].Text
 		}
 		return found
 	case "value":
-		return beginning(s.values(), word)
+		found = s.values()
 	case "command":
 		return commandsOf(s.root, word)
 	case "code":
-		var found []candidate
 		for _, code := range s.known.Codes() {
 			found = append(found, candidate{code.ID, code.Protects})
 		}
-		return beginning(found, word)
 	case "schema":
-		var found []candidate
 		for _, f := range s.known.Files() {
 			found = append(found, candidate{f.Name, f.Where})
 		}
-		return beginning(found, word)
 	case "sheet":
 		return append(paths(word, ".yaml", ".yml"), sheetsOf(word)...)
 	case "unit":
@@ -197,7 +186,7 @@ func (s *typedSoFar) candidates(v *kong.Value, word string) []candidate {
 	case "file":
 		return paths(word, "")
 	}
-	return nil
+	return beginning(found, word)
 }
 
 func (s *typedSoFar) models() (found []candidate) {

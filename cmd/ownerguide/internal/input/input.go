@@ -3,6 +3,7 @@
 package input
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
@@ -27,10 +28,7 @@ func Folder(dir string) (fs.FS, error) {
 func ReadCapped(name string, in io.Reader) ([]byte, error) {
 	if name == "-" {
 		data, err := io.ReadAll(io.LimitReader(in, source.SheetLimit+1))
-		if err != nil {
-			return nil, fmt.Errorf("reading standard input: %w", terminal.PlainError(err))
-		}
-		return data, nil
+		return data, reading("standard input", err)
 	}
 	return ReadPlain(name, source.SheetLimit+1)
 }
@@ -38,23 +36,24 @@ func ReadCapped(name string, in io.Reader) ([]byte, error) {
 // ReadPlain reads up to limit bytes of a regular file. A pipe or a device could block the
 // run for ever.
 func ReadPlain(name string, limit int64) ([]byte, error) {
-	info, err := os.Stat(name)
-	switch {
-	case err != nil:
-		return nil, fmt.Errorf("reading %s: %w", name, terminal.PlainError(err))
-	case !info.Mode().IsRegular():
-		return nil, fmt.Errorf("reading %s: %w", name, ErrNotPlain)
+	if info, err := os.Stat(name); err != nil || !info.Mode().IsRegular() {
+		return nil, reading(name, cmp.Or(err, ErrNotPlain))
 	}
 	file, err := os.Open(name)
 	if err != nil {
-		return nil, fmt.Errorf("reading %s: %w", name, terminal.PlainError(err))
+		return nil, reading(name, err)
 	}
 	defer file.Close()
 	data, err := io.ReadAll(io.LimitReader(file, limit))
-	if err != nil {
-		return nil, fmt.Errorf("reading %s: %w", name, terminal.PlainError(err))
-	}
-	return data, nil
+	return data, reading(name, err)
 }
 
 var ErrNotPlain = errors.New("it is not a plain file")
+
+// reading says what was read when an error occurred; nil if none did.
+func reading(what string, err error) error {
+	if err == nil {
+		return nil
+	}
+	return fmt.Errorf("reading %s: %w", what, terminal.PlainError(err))
+}

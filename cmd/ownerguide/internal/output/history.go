@@ -256,12 +256,7 @@ func (h *History) Kept(revision string) (chain []record.Kept, keep string) {
 
 // Whole reports whether every file of the current guide is as it was written.
 func (h *History) Whole() bool {
-	for _, f := range h.Current.Files {
-		if problem := Damaged(h.Root, f); problem != "" {
-			return false
-		}
-	}
-	return true
+	return !slices.ContainsFunc(h.Current.Files, func(f record.Delivered) bool { return Damaged(h.Root, f) != "" })
 }
 
 // Changed returns the name of a file of the current guide that was modified: somebody may
