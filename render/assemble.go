@@ -151,7 +151,8 @@ type assembly struct {
 	drawn    map[string]int                   // number of uses of each drawing
 	terms    []terms                          // glossaries, reduced to the terms in use at the end
 	contents []*doc.Contents
-	index    []*doc.Contents // with another order: by symptom and by letter
+	index    []*doc.Contents                // with another order: by symptom and by letter
+	compared map[string][]derive.Comparison // of the calculations, by limit
 }
 
 // chosen is a section that this unit has: its outline entry and its text in the guide's

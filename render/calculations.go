@@ -184,7 +184,7 @@ func (s *calculations) values(g *doc.Guide) {
 		if before != nil && before.SameWords(v) {
 			like = before.Name
 		}
-		add(system, s.assembly.share(keptKey{about: v.Name, like: like}, func() []doc.Block { return []doc.Block{s.value(v, like)} })...)
+		add(system, s.share(keptKey{about: v.Name, like: like}, func() []doc.Block { return []doc.Block{s.value(v, like)} })...)
 		if like == "" {
 			before = v
 		}

@@ -8,7 +8,9 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/render/template"
 	"ownerguide/spec"
+	"ownerguide/spec/derive"
 	"ownerguide/spec/parallel"
+	"ownerguide/spec/quantity"
 )
 
 // A block of a text says the same for most units of a run. It is kept with all that was asked of the unit while it was
@@ -47,8 +49,10 @@ func (k *keptBlocks) alike(b *spec.Build) *spec.Build {
 type keptKey struct {
 	text          *template.Block
 	beside, brief bool
-	about, like   string // a job, or of the calculations a figure and the one with whose words it stands
+	about, like   string // a job, or of the calculations a figure and the one with whose words it stands, or a limit
 	first         string // id of the first block, if it is not its own
+	lang          *template.Language
+	system        quantity.System
 }
 
 type keptBlock struct {
@@ -70,6 +74,7 @@ const (
 	aboutFigure                        // as printed
 	aboutValue                         // before rounding
 	aboutInputs                        // of a figure: entries, as the calculations write them
+	aboutLimit                         // its comparisons
 	aboutWord                          // of sheet or line
 	aboutAddress                       // where a link leads to
 	aboutBuild                         // all of it, see [spec.Build.Alike]
@@ -104,6 +109,8 @@ func (a *assembly) answer(q question) (to answer, lasting bool) {
 		if v, ok := a.values.Lookup(q.name); ok {
 			to.exact = v.InputsTold(a.build.Sheet.File)
 		}
+	case aboutLimit:
+		to.exact = derive.ComparedTold(a.compared[q.name], a.build.Sheet.File)
 	case aboutWord:
 		w, _ := a.word(q.name)
 		to.text, to.exact = w.Value, w.At
@@ -156,6 +163,7 @@ func (a *assembly) share(key keptKey, fill func() []doc.Block) []doc.Block {
 	if a.alone {
 		return fill()
 	}
+	key.lang, key.system = a.lang, a.print.System // labels are in no answer
 	found := len(a.findings)
 	kept, ok := a.templates.kept.Find(key, &a.answers)
 	if a.findings = a.findings[:found]; ok {

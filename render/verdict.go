@@ -59,7 +59,7 @@ func (s *calculations) verdict(g *doc.Guide, list []derive.Comparison, made Made
 			if m.Exactly() {
 				exact++
 			} else if tightest == "" && !math.IsNaN(m.Utilization) {
-				tightest = m.Code.ID + ", " + s.share(m.Utilization)
+				tightest = m.Code.ID + ", " + s.used(m.Utilization)
 			}
 		}
 		if n > 0 {
@@ -90,7 +90,7 @@ func (s *calculations) verdict(g *doc.Guide, list []derive.Comparison, made Made
 // so that they can be compared.
 func (s *calculations) row(t *doc.Table, m derive.Comparison) {
 	needs, has := m.Sides()
-	used := []doc.Inline{&doc.Value{Printed: s.share(m.Utilization)}}
+	used := []doc.Inline{&doc.Value{Printed: s.used(m.Utilization)}}
 	if !m.Kept {
 		used = append(used, text(" "+s.label("calc.broken")))
 	}
@@ -102,8 +102,8 @@ func (s *calculations) row(t *doc.Table, m derive.Comparison) {
 		endCell(s.figure(needs, false)), endCell(s.figure(has, false)), endCell(used...))
 }
 
-// share formats the fraction used; a dash if it is not meaningful.
-func (s *calculations) share(used float64) string {
+// used formats the fraction used; a dash if it is not meaningful.
+func (s *calculations) used(used float64) string {
 	if math.IsNaN(used) || math.IsInf(used, 0) {
 		return "—"
 	}
@@ -114,23 +114,35 @@ func (s *calculations) share(used float64) string {
 func (s *calculations) limits(g *doc.Guide, list []derive.Comparison) {
 	c := s.chapter(g, "limits", s.label("calc.limits"), doc.RoleChapter)
 	say(c, text(s.label("calc.limits.intro")))
-	sections := map[string]*doc.Section{}
-	lists := map[string]*doc.List{}
+	var ids []string
+	s.compared = map[string][]derive.Comparison{}
 	for _, m := range list {
 		id := m.Code.ID
-		if sections[id] == nil {
-			sections[id], lists[id] = part(c, "limit-"+id, id), &doc.List{Tight: true}
-			say(sections[id], text(s.words("calc.protects", "what", m.Code.Protects)))
-			add(sections[id], lists[id])
+		if s.compared[id] = append(s.compared[id], m); len(s.compared[id]) == 1 {
+			ids = append(ids, id)
 		}
-		line := s.side(m.Have)
-		line = append(line, text(s.label("calc."+strings.ReplaceAll(m.Order.String(), " ", "-"))))
-		line = append(line, s.side(m.Need)...)
+	}
+	for _, id := range ids {
+		add(c, s.share(keptKey{about: "limit-" + id}, func() []doc.Block { return []doc.Block{s.limit(id)} })...)
+	}
+}
+
+// limit returns the section of one limit.
+func (s *calculations) limit(id string) *doc.Section {
+	s.note(aboutLimit, id)
+	list := s.compared[id]
+	n := headed(2, doc.RolePlain, "limit-"+id, id)
+	say(n, text(s.words("calc.protects", "what", list[0].Code.Protects)))
+	lines := &doc.List{Tight: true}
+	for _, m := range list {
 		kept := s.label("calc.kept")
 		if !m.Kept {
 			kept = s.label("calc.broken")
 		}
-		line = append(line, text(s.words("calc.so", "used", s.share(m.Utilization), "kept", kept)))
-		lists[id].Items = append(lists[id].Items, itemOf(line...))
+		line := append(s.side(m.Have), text(s.label("calc."+strings.ReplaceAll(m.Order.String(), " ", "-"))))
+		line = append(line, s.side(m.Need)...)
+		lines.Items = append(lines.Items, itemOf(append(line, text(s.words("calc.so", "used", s.used(m.Utilization), "kept", kept)))...))
 	}
+	add(n, lines)
+	return n
 }

@@ -74,21 +74,42 @@ func (v *Value) SameWords(other *Value) bool {
 // entries with their texts and positions, where the sheet has no name.
 func (v *Value) InputsTold(sheet string) (digest [2]uint64) {
 	told := make([]byte, 0, 4096)
-	add := func(texts ...string) {
-		for _, text := range texts {
-			told = append(append(told, text...), 0)
-		}
-	}
 	for _, in := range v.Inputs {
-		if add(in.Name); in.Name == "" {
-			file := in.At.File
-			if file == sheet {
-				file = "."
-			}
-			add(in.Path, in.Text, file)
-			told = binary.AppendVarint(binary.AppendVarint(told, int64(in.At.Line)), int64(in.At.Column))
+		if in.Name != "" {
+			in = Input{Name: in.Name}
 		}
+		told = in.tell(told, sheet)
 	}
+	return digestTold(told)
+}
+
+// ComparedTold returns such a digest of comparisons.
+func ComparedTold(list []Comparison, sheet string) (digest [2]uint64) {
+	told := make([]byte, 0, 4096)
+	for _, c := range list {
+		told = c.Need.tell(c.Have.tell(told, sheet), sheet)
+		kept := byte(0)
+		if c.Kept {
+			kept = 1
+		}
+		told = append(told, byte(c.Order), kept)
+		told = binary.AppendUvarint(told, math.Float64bits(c.Utilization))
+	}
+	return digestTold(told)
+}
+
+// tell appends texts, each ended by a zero, and a position.
+func (in Input) tell(told []byte, sheet string) []byte {
+	if in.At.File == sheet {
+		in.At.File = "."
+	}
+	for _, text := range [...]string{in.Name, in.Path, in.Text, in.At.File} {
+		told = append(append(told, text...), 0)
+	}
+	return binary.AppendVarint(binary.AppendVarint(told, int64(in.At.Line)), int64(in.At.Column))
+}
+
+func digestTold(told []byte) (digest [2]uint64) {
 	for i, seed := range toldBy {
 		digest[i] = maphash.Bytes(seed, told)
 	}
