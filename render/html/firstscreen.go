@@ -14,21 +14,21 @@ import (
 // lists to find things. They are generated from the document. A document without contacts,
 // such as one for the engineer, has none.
 type aids struct {
-	numbers             *doc.Table                 // the key numbers
-	trip                *doc.Section               // the check list before each trip
-	walk                *doc.Section               // the chapter of the walk-around
-	trouble             *doc.Section               // the chapter of troubleshooting
-	visits              map[*doc.Row]int           // rows of the dated schedule, with the number of the visit
-	undated             *doc.Table                 // the jobs that are due first, by use; its caption says when
-	due                 *doc.Section               // where that stands
-	checks              int                        // boxes of the check list
-	points              int                        // of the walk-around
-	places              []*doc.Section             // of the trouble chapter that hold symptoms, in order
-	signs               map[*doc.Section][]symptom // by such a section, in order
-	rows                map[*doc.Row]string        // ids of rows that lists lead to
-	folds               map[*doc.Section]bool      // sections of which one is looked for by its title: jobs, and what a chapter of tables holds
-	endings             []string                   // inflectional, of the language
-	callable, callSigns []string                   // see [callable]
+	numbers *doc.Table                 // the key numbers
+	trip    *doc.Section               // the check list before each trip
+	walk    *doc.Section               // the chapter of the walk-around
+	trouble *doc.Section               // the chapter of troubleshooting
+	visits  map[*doc.Row]int           // rows of the dated schedule, with the number of the visit
+	undated *doc.Table                 // the jobs that are due first, by use; its caption says when
+	due     *doc.Section               // where that stands
+	checks  int                        // boxes of the check list
+	points  int                        // of the walk-around
+	places  []*doc.Section             // of the trouble chapter that hold symptoms, in order
+	signs   map[*doc.Section][]symptom // by such a section, in order
+	rows    map[*doc.Row]string        // ids of rows that lists lead to
+	folds   map[*doc.Section]bool      // sections of which one is looked for by its title: jobs, and what a chapter of tables holds
+	endings []string                   // inflectional, of the language
+	calls   *calls
 }
 
 // symptom is a row of a table of trouble.
@@ -44,8 +44,7 @@ func gather(g *doc.Guide) *aids {
 	if len(g.Contacts) == 0 {
 		return nil
 	}
-	a := &aids{visits: map[*doc.Row]int{}, signs: map[*doc.Section][]symptom{}, rows: map[*doc.Row]string{}, folds: map[*doc.Section]bool{}, endings: strings.Fields(g.Words["screen.endings"])}
-	a.callable, a.callSigns = callable(g.Contacts)
+	a := &aids{visits: map[*doc.Row]int{}, signs: map[*doc.Section][]symptom{}, rows: map[*doc.Row]string{}, folds: map[*doc.Section]bool{}, endings: strings.Fields(g.Words["screen.endings"]), calls: callsOf(g.Contacts)}
 	onCard := map[string]bool{}
 	if g.Card != nil {
 		for s := range doc.Sections(g.Card.Sections) {

@@ -3,6 +3,7 @@ package html
 import (
 	"slices"
 	"strings"
+	"sync/atomic"
 
 	"ownerguide/render/doc"
 	"ownerguide/spec/source"
@@ -50,32 +51,47 @@ func keepNumberWhole(number string) string {
 	return `<span class="n">` + number + `</span>`
 }
 
-// callable returns the contacts' numbers and addresses in escaped text, each followed by the link it becomes, and what
-// any text with one of them contains.
-func callable(contacts []doc.Contact) (pairs, signs []string) {
-	for _, c := range contacts {
-		if c.Phone != "" {
-			pairs = append(pairs, keepNumbersWhole(esc(c.Phone)), "<a class=\"n\" href=\""+esc(telephoneAddress(c.Phone))+"\">"+esc(c.Phone)+"</a>")
-			phone := strings.TrimRight(c.Phone, "0123456789")
-			signs = append(signs, c.Phone[len(phone):]) // its last digits; "" is in any text
+// calls are the contacts' numbers and addresses in escaped text, and the links they become.
+type calls struct {
+	contacts []doc.Contact
+	links    *strings.Replacer
+	signs    []string // what any text with one of them contains
+}
+
+// lastCalls are those of the last page: the units of a run hardly differ.
+var lastCalls atomic.Pointer[calls]
+
+func callsOf(contacts []doc.Contact) *calls {
+	if last := lastCalls.Load(); last != nil && slices.Equal(last.contacts, contacts) {
+		return last
+	}
+	c := &calls{contacts: contacts}
+	var pairs []string
+	for _, of := range contacts {
+		if of.Phone != "" {
+			pairs = append(pairs, keepNumbersWhole(esc(of.Phone)), "<a class=\"n\" href=\""+esc(telephoneAddress(of.Phone))+"\">"+esc(of.Phone)+"</a>")
+			phone := strings.TrimRight(of.Phone, "0123456789")
+			c.signs = append(c.signs, of.Phone[len(phone):]) // its last digits; "" is in any text
 		}
-		if address := esc(c.Mail); address != "" {
+		if address := esc(of.Mail); address != "" {
 			pairs = append(pairs, address, "<a href=\"mailto:"+address+"\">"+address+"</a>")
-			signs = append(signs, address)
+			c.signs = append(c.signs, address)
 		}
 	}
-	return pairs, signs
+	c.links = strings.NewReplacer(pairs...)
+	lastCalls.Store(c)
+	return c
 }
 
-// calls reports whether a text may have such a number or address: hardly any has, and looking for all at once is slow.
-func (a *aids) calls(text string) bool {
-	return slices.ContainsFunc(a.callSigns, func(sign string) bool { return strings.Contains(text, sign) })
+// in reports whether a text may have such a number or address: hardly any has, and looking for all at once is slow.
+func (c *calls) in(text string) bool {
+	return slices.ContainsFunc(c.signs, func(sign string) bool { return strings.Contains(text, sign) })
 }
 
-// call turns them into links.
-func (a *aids) call(text string) string {
-	if !a.calls(text) {
+// link turns them into links.
+func (c *calls) link(text string) string {
+	if !c.in(text) {
 		return text
 	}
-	return strings.NewReplacer(a.callable...).Replace(text)
+	return c.links.Replace(text)
 }

@@ -240,8 +240,9 @@ func (p *page) inlines(list []doc.Inline) {
 
 // shared is a shared block as it stands in pages, without links to call the contacts of a unit.
 type shared struct {
-	text string
-	err  error
+	text    string
+	without *atomic.Pointer[calls] // those last found not to be in it
+	err     error
 }
 
 func (p *page) block(n doc.Block) {
@@ -259,11 +260,15 @@ func (p *page) block(n doc.Block) {
 	of := doc.Once(n, func() shared {
 		own := page{guide: p.guide}
 		own.ownBlock(n)
-		return shared{string(own.out), own.err}
+		return shared{string(own.out), new(atomic.Pointer[calls]), own.err}
 	})
-	if p.err = cmp.Or(p.err, of.err); p.aids != nil && p.aids.calls(of.text) {
-		p.ownBlock(n)
-		return
+	p.err = cmp.Or(p.err, of.err)
+	if p.aids != nil && of.without.Load() != p.aids.calls {
+		if p.aids.calls.in(of.text) {
+			p.ownBlock(n)
+			return
+		}
+		of.without.Store(p.aids.calls)
 	}
 	p.text(of.text)
 }
@@ -417,7 +422,7 @@ func (p *page) inline(n doc.Inline) {
 	case *doc.Text:
 		words := keepNumbersWhole(esc(n.Content))
 		if p.aids != nil && !p.inLink {
-			words = p.aids.call(words)
+			words = p.aids.calls.link(words)
 		}
 		p.text(words)
 	case *doc.Value:
