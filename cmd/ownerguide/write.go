@@ -330,6 +330,7 @@ func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile,
 	placed, was := make(chan error, 1), h.Files()
 	go func() {
 		placed <- parallel.Guard(func() error { return d.Inventory.Folder.Replace(r.Serial, files, was, keep) })
+		guide.Free(files)
 	}()
 	r.placed, r.unit, r.from = placed, output.UnitOf(u.Record, files[len(files)-1].Data), c.from(m, f.Data, made)
 	r = c.done(r, written, u.Record.Pages, u.Record.Names())

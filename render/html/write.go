@@ -14,13 +14,14 @@ import (
 	"unicode/utf8"
 
 	"ownerguide/render/doc"
+	"ownerguide/spec/parallel"
 	"ownerguide/spec/source"
 )
 
 // Write returns the page of a guide with the given style sheet. The error for an unknown
 // node has its type and position.
 func Write(g *doc.Guide, css string) ([]byte, error) {
-	p := &page{out: make([]byte, 0, longest.Load()), guide: g, aids: gather(g), keyed: map[string]bool{}}
+	p := &page{out: spare.Get(), guide: g, aids: gather(g), keyed: map[string]bool{}}
 	p.head(css)
 	p.top()
 	p.text("<main id=\"text\" tabindex=\"-1\">\n")
@@ -38,12 +39,14 @@ func Write(g *doc.Guide, css string) ([]byte, error) {
 		p.text("<script>", script, "</script>\n")
 	}
 	p.text("</body>\n</html>\n")
-	longest.Store(max(longest.Load(), int64(len(p.out)+len(p.out)/16)))
 	return p.out, p.err
 }
 
-// longest is what the longest page so far takes, with a margin: one that grows is copied again and again.
-var longest atomic.Int64
+// spare is room for pages: two of a unit take more than a megabyte.
+var spare = parallel.Spare[[]byte]{New: func() []byte { return make([]byte, 0, 600<<10) }}
+
+// Free makes room for other pages in one that is not used any more.
+func Free(page []byte) { spare.Put(page[:0]) }
 
 // page is one file being written. The first error sticks.
 type page struct {
