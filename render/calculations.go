@@ -3,6 +3,7 @@ package render
 import (
 	"cmp"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -218,7 +219,10 @@ func (s *calculations) value(v *derive.Value, like string) *doc.Section {
 	}
 	list := &doc.List{Tight: true}
 	s.note(aboutInputs, v.Name)
-	for _, in := range v.Inputs {
+	for i, in := range v.Inputs {
+		if slices.Contains(v.Inputs[:i], in) {
+			continue // read again
+		}
 		if figure, ok := s.writing(in.Name); ok {
 			list.Items = append(list.Items, itemOf(s.name(in.Name), text(": "+figure)))
 		} else {

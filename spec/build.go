@@ -137,14 +137,13 @@ func (b *Build) Tasks() iter.Seq[*product.Task] {
 }
 
 // Cite returns a position in the inputs in a form that is the same on every machine: the
-// sheet is [sheet.CopyName], and the name of a file of the line begins with the line's
-// id.
+// sheet is [sheet.CopyName], and the name of a file of the line is that in the line's folder.
 func (b *Build) Cite(at source.Pos) source.Pos {
 	root := strings.TrimSuffix(b.Model.At.File, "models/"+b.Model.ID+".yaml")
 	if at.File == b.Sheet.File {
 		at.File = sheet.CopyName
 	} else if rest, inLine := strings.CutPrefix(at.File, root); inLine && at.File != product.BaseFile {
-		at.File = b.Line.Maker.ID.Value + "/" + rest
+		at.File = rest
 	}
 	return at
 }

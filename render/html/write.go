@@ -338,19 +338,20 @@ func (p *page) section(s *doc.Section) {
 		daily = " data-daily" // ticks of another day do not count
 	}
 	fold := p.aids != nil && p.aids.folds[s]
+	class := strings.TrimPrefix(string(s.Role)+" l"+strconv.Itoa(s.Level)+changedClass(s), string(doc.RolePlain)+" ")
 	if fold {
-		p.printf("<section class=\"%s l%d%s\"><details class=\"fold\" open><summary>\n", esc(string(s.Role)), s.Level, changedClass(s))
+		p.text("<section class=\"", class, "\"><details class=\"fold\" open><summary>\n")
 	} else {
-		p.text("<section id=\"", esc(s.ID), "\" class=\"", esc(string(s.Role)), " l", strconv.Itoa(s.Level), changedClass(s), "\"", landmark, daily, ">\n")
+		p.text("<section id=\"", esc(s.ID), "\" class=\"", class, "\"", landmark, daily, ">\n")
 	}
 	if h := s.Heading; h != nil {
 		level := min(s.Level+1, 6)
 		if s.Role == doc.RoleCover {
 			level = 1
 		}
-		class := ""
+		changed := ""
 		if h.Changed {
-			class = " class=\"changed\""
+			changed = " class=\"changed\""
 		}
 		strip := s.Level == 1 && s.Role != doc.RoleCover && s.Role != doc.RoleContents && p.aids != nil
 		if strip { // it stays at the upper edge while its chapter is read
@@ -363,7 +364,7 @@ func (p *page) section(s *doc.Section) {
 		if linked(h) || level == 1 || fold {
 			open, end = "", ""
 		}
-		p.text("<h", strconv.Itoa(level), id, class, ">", open, p.changed(s), p.changed(h), number(s.Number))
+		p.text("<h", strconv.Itoa(level), id, changed, ">", open, p.changed(s), p.changed(h), number(s.Number))
 		p.inLink = open != ""
 		p.inlines(h.Inlines)
 		p.inLink = false
@@ -423,7 +424,10 @@ const widestValue = 24
 func (p *page) inline(n doc.Inline) {
 	switch n := n.(type) {
 	case *doc.Text:
-		words := keepNumbersWhole(esc(n.Content))
+		words := esc(n.Content)
+		if len(p.guide.Contacts) > 0 { // for the engineer they stand in names of files
+			words = keepNumbersWhole(words)
+		}
 		if p.aids != nil && !p.inLink {
 			words = p.aids.calls.link(words)
 		}
