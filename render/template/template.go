@@ -146,7 +146,7 @@ type Program struct {
 }
 
 func (p *Program) directive(name string) *Directive {
-	return find(p.Directives, func(d Directive) bool { return d.Name == name })
+	return find(p.Directives, func(d *Directive) bool { return d.Name == name })
 }
 
 // Language returns the texts in a language, or those of the language without region or
@@ -204,24 +204,26 @@ func flatten(list []*Section) (all []*Section) {
 
 // Caution returns the caution with an id, or nil.
 func (t *Templates) Caution(id string) *Caution {
-	return find(t.Cautions, func(c Caution) bool { return c.ID.Value == id })
+	return find(t.Cautions, func(c *Caution) bool { return c.ID.Value == id })
 }
 
 func (t *Templates) trouble(id string) *Trouble {
-	return find(t.Troubles, func(e Trouble) bool { return e.ID.Value == id })
+	return find(t.Troubles, func(e *Trouble) bool { return e.ID.Value == id })
 }
 
 func (t *Templates) section(id string) *Section {
-	if s := find(t.sections, func(s *Section) bool { return s.ID == id }); s != nil {
+	if s := find(t.sections, func(s **Section) bool { return (*s).ID == id }); s != nil {
 		return *s
 	}
 	return nil
 }
 
 // find returns the first element for which is returns true, or nil.
-func find[T any](list []T, is func(T) bool) *T {
-	if i := slices.IndexFunc(list, is); i >= 0 {
-		return &list[i]
+func find[T any](list []T, is func(*T) bool) *T {
+	for i := range list {
+		if is(&list[i]) {
+			return &list[i]
+		}
 	}
 	return nil
 }

@@ -48,8 +48,10 @@ func (l *Line) Model(id string) *Model {
 
 // Task returns the task with an id, or nil.
 func (l *Line) Task(id string) *Task {
-	if i := slices.IndexFunc(l.Tasks, func(t Task) bool { return t.ID.Value == id }); i >= 0 {
-		return &l.Tasks[i]
+	for i := range l.Tasks {
+		if l.Tasks[i].ID.Value == id {
+			return &l.Tasks[i]
+		}
 	}
 	return nil
 }
