@@ -54,7 +54,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 	g.Card = a.besideOf(g, a.card, "card-title")
 	g.Leaf = a.besideOf(g, a.leaf, "leaf-title")
 	a.fillContents(g.Sections)
-	a.fillIndex(g.Sections)
+	a.fillIndex(g)
 	a.brief = true // a mail must be short; the guide it brings has the panels in full
 	g.Mail = a.besideOf(g, a.mail, "mail-title")
 	g.Visits = a.visitsOf(g)
@@ -86,7 +86,7 @@ func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc
 		Unit:   b.Sheet.Serial.Value + "@" + b.Line.Maker.ID.Value, // two makers may use the same serial number
 		Issued: b.Sheet.Issued.Value.String(), IssuedOn: a.date(b.Sheet.Issued.Value), Notice: a.notice(), Words: map[string]string{},
 	}
-	g.Plurals, g.Alphabet = a.lang.Plurals, a.alphabet()
+	g.Plurals, g.Alphabet = a.lang.Plurals, doc.Alphabet(a.label(template.AlphabetLabel))
 	g.Title = doc.Fill(a.label("title"), "model", g.Model, "serial", g.Serial)
 	for _, key := range doc.ReaderWords {
 		g.Words[key] = a.label(key)

@@ -56,7 +56,7 @@ func (a *assembly) besideOf(g *doc.Guide, tree []*chosen, title string) *doc.Gui
 	a.beside, a.drawn = true, map[string]int{}
 	defer func() { a.beside = false }()
 	out := *g
-	out.Card, out.Leaf = nil, nil
+	out.Card, out.Leaf, out.Index = nil, nil, nil
 	out.Title = doc.Fill(a.label(title), "model", g.Model, "serial", g.Serial, "revision", g.Revision)
 	out.Sections = nil
 	for _, c := range tree {

@@ -49,7 +49,7 @@ func (a *assembly) tellChanges(g *doc.Guide, earlier, now *record.Record) {
 		room := slices.IndexFunc(s.Blocks, func(b doc.Block) bool { return b.Attr().ID == sinceID })
 		if room >= 0 {
 			told := a.tell(s, everNew(g.Sections), s.Blocks[room].Attr().Origin, record.Compare(earlier, now), earlier.ByLine)
-			s.Blocks = slices.Concat(s.Blocks[:room], told, s.Blocks[room+1:])
+			s.Blocks, g.Index = slices.Concat(s.Blocks[:room], told, s.Blocks[room+1:]), nil
 		}
 	}
 }

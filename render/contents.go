@@ -69,11 +69,12 @@ func (a *assembly) isContents(b doc.Block) bool {
 // fillIndex lists the symptoms of trouble by the list they are in, and by letter the
 // headings and the figures of the cover and of the second part, each once. Chapters are in
 // the contents, and jobs in the schedule.
-func (a *assembly) fillIndex(sections []*doc.Section) {
+func (a *assembly) fillIndex(g *doc.Guide) {
 	if len(a.index) == 0 {
 		return
 	}
-	entries := append(a.signEntries(sections), doc.Letters(sections, a.alphabet())...)
+	g.Index = doc.Index(g.Sections, g.Alphabet)
+	entries := append(a.signEntries(g.Sections), doc.Letters(g.Sections, g.Index, g.Alphabet)...)
 	for _, c := range a.index {
 		c.Entries = entries
 	}

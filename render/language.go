@@ -75,9 +75,6 @@ func (a *assembly) list(pattern, last string, items ...[]doc.Inline) (out []doc.
 	return out
 }
 
-// alphabet returns the alphabet of the language.
-func (a *assembly) alphabet() doc.Alphabet { return doc.Alphabet(a.label(template.AlphabetLabel)) }
-
 // colon joins a name and words.
 func (a *assembly) colon(name, words []doc.Inline) []doc.Inline {
 	return a.list("list.colon", "list.colon", name, words)

@@ -20,6 +20,7 @@ type Guide struct {
 	Plurals  Plurals           // plural rules of the language
 	Alphabet Alphabet          // the order of its letters
 	Sections []*Section        // the chapters, in order
+	Index    []Indexed         // all that an index can list; nil if it is still to be made
 	Field    Ink               // color of the cover's field and of the bar at the top of a screen; None leaves it to the reader
 	OnField  Ink               // color of the words on it
 	Card     *Guide            // the half-sheet card, a separate document without links into this one; may be nil

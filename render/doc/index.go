@@ -59,12 +59,11 @@ func Index(sections []*Section, alphabet Alphabet) []Indexed {
 	return Sorted(alphabet, out, func(e Indexed) string { return e.Title })
 }
 
-// Letters returns the entries of the index at the end of a guide: headings, and the figures of the cover and of the
+// Letters returns, of all entries, those of the index at the end of a guide: headings, and the figures of the cover and of the
 // second part, each once, under their letters.
-func Letters(sections []*Section, alphabet Alphabet) (entries []Entry) {
+func Letters(sections []*Section, index []Indexed, alphabet Alphabet) (entries []Entry) {
 	first := firstPart(sections)
-	index := Index(sections, alphabet)
-	found := index[:0]
+	found := make([]Indexed, 0, len(index))
 	told := map[string]bool{} // figures in the index, and titles with their places
 	for _, e := range index {
 		if name := figureOf(e.Row); name != "" {

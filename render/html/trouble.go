@@ -69,7 +69,11 @@ func (a *aids) terms(text string) (out []string) {
 func (p *page) index() {
 	p.printf("<nav id=\"a-z\" class=\"az aid\" aria-label=\"%s\">\n<p class=\"head\">%s</p>\n", p.word("screen.index"), p.word("screen.index"))
 	letter := ""
-	for _, e := range doc.Index(p.guide.Sections, p.guide.Alphabet) {
+	index := p.guide.Index
+	if index == nil {
+		index = doc.Index(p.guide.Sections, p.guide.Alphabet)
+	}
+	for _, e := range index {
 		if id := p.aids.rows[e.Row]; id != "" { // a long table may be far below its heading
 			e.ID = id
 		}
