@@ -28,7 +28,7 @@ type aids struct {
 	rows    map[*doc.Row]string        // ids of rows that lists lead to
 	folds   map[*doc.Section]bool      // sections of which one is looked for by its title: jobs, and what a chapter of tables holds
 	endings []string                   // inflectional, of the language
-	calls   *calls
+	calls   calls
 }
 
 // symptom is a row of a table of trouble.

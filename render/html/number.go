@@ -3,7 +3,6 @@ package html
 import (
 	"slices"
 	"strings"
-	"sync/atomic"
 
 	"ownerguide/render/doc"
 	"ownerguide/spec/source"
@@ -35,7 +34,8 @@ func keepNumbersWhole(text string) string {
 		for end < len(text) && inNumber(text[end]) {
 			end++
 		}
-		if word := text[begin:end]; strings.ContainsAny(word, "0123456789") { // few have, and the pattern is slow
+		inName := begin > 0 && strings.IndexByte("./", text[begin-1]) >= 0               // of a file or an entry
+		if word := text[begin:end]; !inName && strings.ContainsAny(word, "0123456789") { // few have, and the pattern is slow
 			out += text[done:begin] + hyphened().ReplaceAllStringFunc(word, keepNumberWhole)
 			done = end
 		}
@@ -53,19 +53,11 @@ func keepNumberWhole(number string) string {
 
 // calls are the contacts' numbers and addresses in escaped text, and the links they become.
 type calls struct {
-	contacts []doc.Contact
-	links    *strings.Replacer
-	signs    []string // what any text with one of them contains
+	links *strings.Replacer
+	signs []string // what any text with one of them contains
 }
 
-// lastCalls are those of the last page: the units of a run hardly differ.
-var lastCalls atomic.Pointer[calls]
-
-func callsOf(contacts []doc.Contact) *calls {
-	if last := lastCalls.Load(); last != nil && slices.Equal(last.contacts, contacts) {
-		return last
-	}
-	c := &calls{contacts: contacts}
+func callsOf(contacts []doc.Contact) (c calls) {
 	var pairs []string
 	for _, of := range contacts {
 		if of.Phone != "" {
@@ -79,17 +71,16 @@ func callsOf(contacts []doc.Contact) *calls {
 		}
 	}
 	c.links = strings.NewReplacer(pairs...)
-	lastCalls.Store(c)
 	return c
 }
 
 // in reports whether a text may have such a number or address: hardly any has, and looking for all at once is slow.
-func (c *calls) in(text string) bool {
+func (c calls) in(text string) bool {
 	return slices.ContainsFunc(c.signs, func(sign string) bool { return strings.Contains(text, sign) })
 }
 
 // link turns them into links.
-func (c *calls) link(text string) string {
+func (c calls) link(text string) string {
 	if !c.in(text) {
 		return text
 	}

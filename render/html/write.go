@@ -7,6 +7,7 @@ import (
 	"encoding/base64"
 	"fmt"
 	"html"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -244,7 +245,7 @@ func (p *page) inlines(list []doc.Inline) {
 // shared is a shared block as it stands in pages, without links to call the contacts of a unit.
 type shared struct {
 	text    string
-	without *atomic.Pointer[calls] // those last found not to be in it
+	without *atomic.Pointer[[]string] // signs of contacts last found not to be in it
 	err     error
 }
 
@@ -263,15 +264,18 @@ func (p *page) block(n doc.Block) {
 	of := doc.Once(n, func() shared {
 		own := page{guide: p.guide}
 		own.ownBlock(n)
-		return shared{string(own.out), new(atomic.Pointer[calls]), own.err}
+		return shared{string(own.out), new(atomic.Pointer[[]string]), own.err}
 	})
 	p.err = cmp.Or(p.err, of.err)
-	if p.aids != nil && of.without.Load() != p.aids.calls {
-		if p.aids.calls.in(of.text) {
-			p.ownBlock(n)
-			return
+	if p.aids != nil {
+		signs := p.aids.calls.signs
+		if last := of.without.Load(); last == nil || !slices.Equal(*last, signs) {
+			if p.aids.calls.in(of.text) {
+				p.ownBlock(n)
+				return
+			}
+			of.without.Store(&signs)
 		}
-		of.without.Store(p.aids.calls)
 	}
 	p.text(of.text)
 }
@@ -424,10 +428,7 @@ const widestValue = 24
 func (p *page) inline(n doc.Inline) {
 	switch n := n.(type) {
 	case *doc.Text:
-		words := esc(n.Content)
-		if len(p.guide.Contacts) > 0 { // for the engineer they stand in names of files
-			words = keepNumbersWhole(words)
-		}
+		words := keepNumbersWhole(esc(n.Content))
 		if p.aids != nil && !p.inLink {
 			words = p.aids.calls.link(words)
 		}
