@@ -76,7 +76,7 @@ func TestAdditionsTakeAsManyFilesAsSaid(t *testing.T) {
 			if err != nil {
 				t.Fatal(told.String())
 			}
-			u := m.Read(input.NewSheetFile("sheet.yaml", []byte(sheet+a.sheet)))
+			u := m.Read(input.SheetFile{Name: "sheet.yaml", Data: []byte(sheet + a.sheet)})
 			if m.Fill(u, nil); u.Guide == nil {
 				t.Fatal(u.Findings)
 			}

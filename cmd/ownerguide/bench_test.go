@@ -32,7 +32,7 @@ func fullestSheet(tb testing.TB) input.SheetFile {
 	tb.Helper()
 	data, err := os.ReadFile(fullest)
 	must(tb, err)
-	return input.NewSheetFile(fullest, data)
+	return input.SheetFile{Name: fullest, Data: data}
 }
 
 // fullestUnit is that unit as far as its documents.
@@ -78,13 +78,13 @@ func BenchmarkStep(b *testing.B) {
 		{"layout", func() error { _, err := pdf.Measure(u.Guide, pdf.Options{}); return err }},
 		{"pdf", func() error { _, _, err := pdf.Render(u.Guide, pdf.Options{}); return err }}, // layout, paint and finish
 		{"unit", func() error {
-			u := m.Read(input.NewSheetFile(file.Name, file.Data))
+			u := m.Read(input.SheetFile{Name: file.Name, Data: file.Data})
 			m.Assemble(u, nil)
 			_, err := m.Files(u)
 			return err
 		}},
 		{"check", func() error {
-			_, _, err := m.Check([]input.SheetFile{input.NewSheetFile(file.Name, file.Data)})
+			_, _, err := m.Check([]input.SheetFile{input.SheetFile{Name: file.Name, Data: file.Data}})
 			return err
 		}},
 	} {

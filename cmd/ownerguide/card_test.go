@@ -86,7 +86,7 @@ func checkCards(t *testing.T, read func(*testing.T, string) printedCard) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		u := m.Read(input.NewSheetFile(name, data))
+		u := m.Read(input.SheetFile{Name: name, Data: data})
 		if u.Values == nil {
 			t.Fatalf("%s has no values: %v", name, u.Findings)
 		}
@@ -174,7 +174,7 @@ func TestFullestCardsFit(t *testing.T) {
 				continue
 			}
 			tried++
-			u := m.Read(input.NewSheetFile("full.yaml", []byte(fullSheet(t, m.Line, model, o))))
+			u := m.Read(input.SheetFile{Name: "full.yaml", Data: []byte(fullSheet(t, m.Line, model, o))})
 			m.Assemble(u, nil)
 			if u.Findings.HasErrors() || u.Guide == nil {
 				t.Errorf("%s %v: %v", model.ID, o, u.Findings)

@@ -51,7 +51,7 @@ func writeSheet(m *guide.Maker, c writeCommand, sheet string) (string, error) {
 	if c.Paper == "" {
 		c.Paper = "letter"
 	}
-	sheets := []input.SheetFile{input.NewSheetFile("sheet.yaml", []byte(sheet))}
+	sheets := []input.SheetFile{input.SheetFile{Name: "sheet.yaml", Data: []byte(sheet)}}
 	return saying(func(t *terminal.Terminal) error {
 		d, err := c.open(sheets)
 		if err != nil {
@@ -65,7 +65,7 @@ func writeSheet(m *guide.Maker, c writeCommand, sheet string) (string, error) {
 func mailSheet(m *guide.Maker, out, sheet string) (string, error) {
 	c := mailCommand{Guides: out}
 	return saying(func(t *terminal.Terminal) error {
-		return c.draft(m, t, deliver.Rules{Unit: output.IsUnit}, input.NewSheetFile("sheet.yaml", []byte(sheet)), "letter")
+		return c.draft(m, t, deliver.Rules{Unit: output.IsUnit}, input.SheetFile{Name: "sheet.yaml", Data: []byte(sheet)}, "letter")
 	})
 }
 

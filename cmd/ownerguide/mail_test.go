@@ -183,7 +183,7 @@ func TestCalendarIsTheSchedule(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		u := m.Read(input.NewSheetFile(name, data))
+		u := m.Read(input.SheetFile{Name: name, Data: data})
 		m.Assemble(u, nil)
 		rows := datedRows(u.Guide, u.Values.Plan)
 		events := eventsOf(t, u)
@@ -281,7 +281,7 @@ func TestLaterRevisionMovesEvents(t *testing.T) {
 		t.Fatal(err)
 	}
 	events := func(text string) []gocal.Event {
-		u := m.Read(input.NewSheetFile("sheet.yaml", []byte(text)))
+		u := m.Read(input.SheetFile{Name: "sheet.yaml", Data: []byte(text)})
 		m.Assemble(u, nil)
 		return eventsOf(t, u)
 	}

@@ -105,6 +105,7 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal.Termi
 		}
 	}
 	if err == nil && d != nil {
+		input.Forget(sheets)
 		err = c.batch(ctx, t, m, d, sheets)
 	}
 	if err == nil && unread.HasErrors() {
@@ -251,8 +252,10 @@ func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile,
 	if s != nil {
 		r.Serial = s.Serial.Value
 	}
-	f = input.NewSheetFile(f.Name, f.Data) // what is read is not kept
-	if s == nil || s.Faulty {              // its serial number may lead anywhere
+	if f, r.err = f.Again(); r.err != nil {
+		return r
+	}
+	if s == nil || s.Faulty { // its serial number may lead anywhere
 		u := m.Read(f)
 		u.Add(clash...)
 		r.Findings = u.Findings.Sorted()

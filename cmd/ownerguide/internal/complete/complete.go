@@ -226,7 +226,7 @@ func (s *typedSoFar) options(chosen []string) (found []candidate) {
 func (s *typedSoFar) values() (found []candidate) {
 	if l := s.known.Line(s.line); l != nil && len(s.arguments) > 0 {
 		if data, err := input.ReadCapped(s.arguments[0], strings.NewReader("")); err == nil {
-			if u := (&guide.Maker{Line: l}).Read(input.NewSheetFile(s.arguments[0], data)); u.Values != nil {
+			if u := (&guide.Maker{Line: l}).Read(input.SheetFile{Name: s.arguments[0], Data: data}); u.Values != nil {
 				for _, v := range u.Values.All() {
 					found = append(found, candidate{v.Name, v.Formula})
 				}

@@ -30,7 +30,7 @@ func TestAnUnfinishedLanguageStopsNoOther(t *testing.T) {
 	if found, _, err := m.Check([]input.SheetFile{english}); err != nil || found.HasErrors() {
 		t.Errorf("an English sheet: %v %v", err, found)
 	}
-	spanish := input.NewSheetFile("spanish.yaml", append(bytes.TrimSpace(english.Data), "\nlanguage: es-US\n"...))
+	spanish := input.SheetFile{Name: "spanish.yaml", Data: append(bytes.TrimSpace(english.Data), "\nlanguage: es-US\n"...)}
 	u := m.Read(spanish)
 	m.Assemble(u, nil)
 	if u.Guide != nil || len(u.Findings) == 0 || u.Findings.Sorted()[0].Code != template.CodeLanguage.ID || u.Findings[0].Pos.File != "spanish.yaml" {

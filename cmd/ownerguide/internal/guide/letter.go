@@ -78,7 +78,7 @@ func (m *Maker) changedByLine(u *Unit, line []byte) (names []string, err error) 
 	if err != nil || was == m {
 		return nil, err
 	}
-	then := was.Read(input.NewSheetFile(u.Sheet.File, u.Sheet.Data))
+	then := was.Read(input.SheetFile{Name: u.Sheet.File, Data: u.Sheet.Data})
 	if then.Values == nil {
 		return nil, nil
 	}

@@ -37,7 +37,7 @@ func samples(t *testing.T) (files []input.SheetFile) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		files = append(files, input.NewSheetFile(filepath.Base(name), data))
+		files = append(files, input.SheetFile{Name: filepath.Base(name), Data: data})
 	}
 	return files
 }
@@ -50,7 +50,7 @@ func covering(t *testing.T) (files []input.SheetFile) {
 		t.Fatalf("only %d covering sheets", len(sheets))
 	}
 	for _, s := range sheets {
-		files = append(files, input.NewSheetFile(s.Name, s.Data))
+		files = append(files, input.SheetFile{Name: s.Name, Data: s.Data})
 	}
 	return files
 }

@@ -118,7 +118,7 @@ func inOwnFile(found source.Findings, own source.Pos) source.Findings {
 // Read reads a sheet and calculates its figures.
 func (m *Maker) Read(f input.SheetFile) *Unit {
 	u := &Unit{}
-	s, findings := f.Sheet()
+	s, findings := sheet.Read(f.Name, f.Data)
 	u.Sheet = s
 	u.Add(findings...)
 	if u.Sheet == nil {
@@ -373,7 +373,7 @@ var CodeSides = source.Code{ID: "too-many-sides", Severity: source.Error, Protec
 func (m *Maker) Check(sheets []input.SheetFile) (found, notes source.Findings, failure error) {
 	var read []*sheet.Identity
 	parallel.InOrder(sheets, 0, func(f input.SheetFile) (*Unit, error) {
-		u := m.Read(input.NewSheetFile(f.Name, f.Data)) // what is read is not kept
+		u := m.Read(f)
 		m.Fill(u, nil)
 		u.checkPaper()
 		return u, nil

@@ -1,6 +1,7 @@
 package input
 
 import (
+	"crypto/sha256"
 	"errors"
 	"io"
 	"io/fs"
@@ -8,24 +9,39 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"sync"
 	"time"
 
 	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/spec/project"
-	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
 // SheetFile is the file of one build sheet.
 type SheetFile struct {
-	Name  string // as the user typed it
-	Data  []byte
-	Sheet func() (*sheet.Sheet, source.Findings) // parses the sheet, once
+	Name string // as the user typed it
+	Data []byte
+	sum  [sha256.Size]byte // of data given up
 }
 
-func NewSheetFile(name string, data []byte) SheetFile {
-	return SheetFile{name, data, sync.OnceValues(func() (*sheet.Sheet, source.Findings) { return sheet.Read(name, data) })}
+// Forget gives up the data of sheets that can be read again: of thousands it takes the room in which guides are made.
+func Forget(sheets []SheetFile) {
+	for i, f := range sheets {
+		if f.Name != "-" {
+			sheets[i] = SheetFile{Name: f.Name, sum: sha256.Sum256(f.Data)}
+		}
+	}
+}
+
+// Again returns a sheet with its data, which must be what they were.
+func (f SheetFile) Again() (SheetFile, error) {
+	var err error
+	if f.Data == nil {
+		f.Data, err = ReadCapped(f.Name, nil)
+		if err == nil && sha256.Sum256(f.Data) != f.sum {
+			err = terminal.WithHint(errors.New("it was changed after the run had begun"), "write again")
+		}
+	}
+	return f, err
 }
 
 // CodeUnreadable reports an argument from which no sheet can be read.
@@ -56,7 +72,7 @@ func ReadSheets(args []string, in io.Reader) (sheets []SheetFile, found source.F
 			found.Add(unreadable(name, err))
 			continue
 		}
-		sheets = append(sheets, NewSheetFile(name, data))
+		sheets = append(sheets, SheetFile{Name: name, Data: data})
 	}
 	return sheets, found
 }

@@ -128,7 +128,7 @@ func remake(m *guide.Maker, folder string, root *os.Root, r *record.Record, h *o
 	var u *guide.Unit
 	var files []deliver.File
 	if err == nil {
-		u = m.Read(input.NewSheetFile(at.File, data))
+		u = m.Read(input.SheetFile{Name: at.File, Data: data})
 		var earlier *record.Record
 		if !r.Draft {
 			earlier, err = m.Before(u, h)
