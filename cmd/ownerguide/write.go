@@ -200,36 +200,22 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 	})
 	t.Done()
 	failure = errors.Join(failure, unheard, t.SideFindings(later))
-	if c.DryRun {
-		return c.endDryRun(t, d, count, failure)
-	}
-	failure = errors.Join(failure, d.Inventory.Save()) // of an interrupted run too: its guides are written
-	if going.Err() == nil {
-		failure = errors.Join(failure, c.putTogether(t, printRoom))
-	}
-	d.Report(t)
-	if c.Booklet && c.Format == "text" && count[written]+count[fresh] > 0 {
-		if err := t.Line("%s", howToFold); err != nil {
-			failure = errors.Join(failure, err)
+	if !c.DryRun {
+		failure = errors.Join(failure, d.Inventory.Save()) // of an interrupted run too: its guides are written
+		if going.Err() == nil {
+			failure = errors.Join(failure, c.putTogether(t, printRoom))
 		}
 	}
-	if c.Format == "text" {
-		t.Note("%d written, %d unchanged, %d refused", count[written], count[fresh], count[refused])
-	}
-	if failure != nil {
-		return failure
-	}
-	if count[refused] > 0 {
-		return terminal.ErrFound
-	}
-	return nil
-}
-
-// endDryRun prints what a run would have done.
-func (c *writeCommand) endDryRun(t *terminal.Terminal, d *guide.Delivery, count map[string]int, failure error) error {
 	d.Report(t)
-	if c.Format == "text" {
+	switch {
+	case c.Format != "text":
+	case c.DryRun:
 		t.Note("dry run, nothing is written: %d to be written, %d unchanged, %d refused", count[wouldWrite], count[fresh], count[refused])
+	default:
+		if c.Booklet && count[written]+count[fresh] > 0 {
+			failure = errors.Join(failure, t.Line("%s", howToFold))
+		}
+		t.Note("%d written, %d unchanged, %d refused", count[written], count[fresh], count[refused])
 	}
 	if failure == nil && count[refused] > 0 {
 		return terminal.ErrFound
