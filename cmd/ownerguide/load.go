@@ -14,7 +14,6 @@ import (
 	"ownerguide/spec/source"
 	"path"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"sync"
 )
@@ -139,6 +138,6 @@ func (c *commands) reload(t *terminal.Terminal, have *ingredients, beside ...fun
 	if l == nil || words == nil || findings.HasErrors() {
 		return nil, terminal.ErrFound
 	}
-	makeRoom(runtime.GOMAXPROCS(0))
+	makeRoom(parallel.Processors)
 	return guide.NewMaker(l, words, c.lineName()), nil
 }

@@ -146,7 +146,10 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 	if err != nil {
 		return err
 	}
-	makeRoom(min(len(sheets), cmp.Or(c.Workers, runtime.GOMAXPROCS(0))))
+	makeRoom(min(len(sheets), cmp.Or(c.Workers, parallel.Processors)))
+	// A unit that waits for the disk keeps its processor until the runtime notices: with others for those, two workers write
+	// 60 units in 2.2 s instead of 2.9.
+	runtime.GOMAXPROCS(2 * parallel.Processors)
 	count := map[string]int{}
 	var failure error
 	var printRoom *pdf.Together

@@ -43,13 +43,16 @@ func Do(work ...func() error) error {
 	return errors.Join(errs...)
 }
 
+// Processors is how many goroutines are to work at the same time.
+var Processors = runtime.GOMAXPROCS(0)
+
 // busy counts the goroutines that work beside the one that began. More of them than processors would only hold more
 // memory at once.
 var busy atomic.Int64
 
 // claim takes an idle processor, if there is one.
 func claim() bool {
-	if busy.Add(1) < int64(runtime.GOMAXPROCS(0)) {
+	if busy.Add(1) < int64(Processors) {
 		return true
 	}
 	busy.Add(-1)
@@ -92,7 +95,7 @@ func Each(n int, work func(i int)) {
 // [*Panic] as its error.
 func InOrder[T, R any](items []T, workers int, work func(T) (R, error), use func(T, R, error) bool) {
 	if workers <= 0 {
-		workers = runtime.GOMAXPROCS(0)
+		workers = Processors
 	}
 	type outcome struct {
 		item   int
@@ -103,7 +106,7 @@ func InOrder[T, R any](items []T, workers int, work func(T) (R, error), use func
 	var next atomic.Int64
 	var stop atomic.Bool
 	var running sync.WaitGroup
-	left := int64(max(0, runtime.GOMAXPROCS(0)-workers) - 1) // the caller mostly waits
+	left := int64(max(0, Processors-workers) - 1) // the caller mostly waits
 	busy.Add(left)
 	for range min(workers, len(items)) {
 		busy.Add(1)

@@ -1,9 +1,6 @@
 package parallel
 
-import (
-	"runtime"
-	"sync"
-)
+import "sync"
 
 // Spare keeps what takes much memory, to be used again: at most one for each processor. Unlike a sync.Pool it is not emptied when the
 // collector runs, which in a batch is several times for each unit. A Spare is safe for concurrent use.
@@ -31,7 +28,7 @@ func (s *Spare[T]) Get() T {
 func (s *Spare[T]) Put(t T) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if len(s.list) < runtime.GOMAXPROCS(0) {
+	if len(s.list) < Processors {
 		s.list = append(s.list, t)
 	}
 }

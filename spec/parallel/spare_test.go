@@ -9,7 +9,7 @@ import (
 func TestSpareIsKeptAndBounded(t *testing.T) {
 	made := 0
 	s := Spare[*int]{New: func() *int { made++; return new(int) }}
-	most := runtime.GOMAXPROCS(0)
+	most := Processors
 	var taken []*int
 	for range most + 3 {
 		taken = append(taken, s.Get())
