@@ -279,7 +279,7 @@ func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile,
 			}
 			r.guide = again.Guide
 		}
-		r.Findings, r.unit, r.from = since, output.UnitOf(h.Current, h.Data), c.from(m, f.Data, made)
+		r.Findings, r.unit, r.from = since, output.UnitRead{Name: r.Serial, Record: h.Current, Data: h.Data}, c.from(m, f.Data, made)
 		return c.done(r, fresh, h.Current.Pages, h.Current.Names())
 	}
 
@@ -324,7 +324,7 @@ func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile,
 		placed <- parallel.Guard(func() error { return d.Inventory.Folder.Replace(r.Serial, files, was, keep) })
 		guide.Free(files)
 	}()
-	r.placed, r.unit, r.from = placed, output.UnitOf(u.Record, files[len(files)-1].Data), c.from(m, f.Data, made)
+	r.placed, r.unit, r.from = placed, output.UnitRead{Name: r.Serial, Record: u.Record, Data: files[len(files)-1].Data}, c.from(m, f.Data, made)
 	r = c.done(r, written, u.Record.Pages, u.Record.Names())
 	if c.Together != "" {
 		r.guide = u.Guide

@@ -15,7 +15,6 @@ package deliver
 import (
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path"
@@ -191,10 +190,8 @@ func (f *Folder) Replace(serial string, files []File, earlier []string, keep str
 		writing.Go(func() { errs[i] = writeSynced(f.root, path.Join(stage, file.Name), bytesOf(file.Data)) })
 	}
 	writing.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return failed(filepath.Join(f.dir, serial), "staging", err)
-		}
+	if err := errors.Join(errs...); err != nil {
+		return failed(filepath.Join(f.dir, serial), "staging", err)
 	}
 	if err := f.carryOver(serial, stage, earlier, keep); err != nil {
 		return failed(filepath.Join(f.dir, serial), "keeping what is there", err)
@@ -312,16 +309,7 @@ func (f *Folder) shareFile(from, to string) error {
 const DataFolder = ".ownerguide"
 
 // Put writes one file of the output folder itself, atomically. It calls content once.
-func (f *Folder) Put(name string, content func(io.Writer) error) error {
-	return f.put(name, func(file *os.File) error { return content(file) })
-}
-
-// PutSealed is [Folder.Put] for a text with a seal; see [Seal].
-func (f *Folder) PutSealed(name, before, after string, text func(io.Writer) error) error {
-	return f.put(name, sealing(text, before, after))
-}
-
-func (f *Folder) put(name string, content func(*os.File) error) error {
+func (f *Folder) Put(name string, content func(*os.File) error) error {
 	staged := stagePrefix + "file-" + path.Base(name)
 	err := f.root.RemoveAll(staged) // of an interrupted run
 	if folder := path.Dir(name); err == nil && folder != "." {

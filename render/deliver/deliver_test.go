@@ -2,7 +2,6 @@ package deliver
 
 import (
 	"errors"
-	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -20,8 +19,8 @@ func open(t *testing.T, dir string) *Folder {
 	return f
 }
 
-func textOf(text string) func(io.Writer) error {
-	return func(w io.Writer) error { _, err := io.WriteString(w, text); return err }
+func textOf(text string) func(*os.File) error {
+	return func(file *os.File) error { _, err := file.WriteString(text); return err }
 }
 
 func tree(t *testing.T, dir string) (names []string) {

@@ -323,7 +323,7 @@ func TestSealWhileWriting(t *testing.T) {
 			}
 			return nil
 		}
-		if err := f.PutSealed("index.html", "<!-- ", " -->", write); err != nil {
+		if err := f.Put("index.html", Sealing(write, "<!-- ", " -->")); err != nil {
 			t.Fatal(err)
 		}
 		want := Seal([]byte(strings.Join(pieces, "")), "<!-- ", " -->")

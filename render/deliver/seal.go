@@ -42,8 +42,8 @@ func Sealed(r io.Reader) bool {
 	return err == nil && found && strings.HasPrefix(digest, sum.digest())
 }
 
-// sealing writes a text with its seal, which is known only at the end.
-func sealing(text func(io.Writer) error, before, after string) func(*os.File) error {
+// Sealing returns a function that writes a text with its seal, which is known only at the end; see [Seal].
+func Sealing(text func(io.Writer) error, before, after string) func(*os.File) error {
 	return func(file *os.File) error {
 		sum := newTextSum()
 		if _, err := file.WriteString(before + sealWords + sum.digest() + after + "\n"); err != nil {

@@ -3,13 +3,13 @@ package input
 import (
 	"crypto/sha256"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
 	"strings"
-	"time"
 
 	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/spec/project"
@@ -153,33 +153,23 @@ func sheetsIn(dir string) ([]string, error) {
 }
 
 // seenFiles identifies files regardless of names and links, by size and time first: only
-// files with equal ones can be the same.
-type seenFiles map[fileStamp][]fs.FileInfo
-
-type fileStamp struct {
-	size    int64
-	changed time.Time
-}
-
-// standardInput is the key of standard input, which has no size.
-var standardInput = fileStamp{size: -1}
+// files with equal ones can be the same. Standard input has neither.
+type seenFiles map[string][]fs.FileInfo
 
 // before reports whether a file was seen before, and records it.
 func (s seenFiles) before(name string) bool {
 	if name == "-" {
-		again := s[standardInput] != nil
-		s[standardInput] = []fs.FileInfo{nil}
+		again := s[name] != nil
+		s[name] = []fs.FileInfo{nil}
 		return again
 	}
 	info, err := os.Stat(name)
 	if err != nil {
 		return false // reported when it is read
 	}
-	stamp := fileStamp{info.Size(), info.ModTime()}
-	for _, other := range s[stamp] {
-		if os.SameFile(info, other) {
-			return true
-		}
+	stamp := fmt.Sprint(info.Size(), info.ModTime())
+	if slices.ContainsFunc(s[stamp], func(other fs.FileInfo) bool { return os.SameFile(info, other) }) {
+		return true
 	}
 	s[stamp] = append(s[stamp], info)
 	return false

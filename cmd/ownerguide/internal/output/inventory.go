@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"unique"
 
 	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/deliver"
@@ -194,9 +195,9 @@ func (s *Inventory) Save() error {
 			units++
 		}
 	}
-	return s.Folder.Put(RegisterFile, func(w io.Writer) error {
+	return s.Folder.Put(RegisterFile, func(w *os.File) error {
 		known := register.NewWriter(w)
-		err := s.Folder.PutSealed(IndexFile, SealBefore, SealAfter, func(w io.Writer) error {
+		err := s.Folder.Put(IndexFile, deliver.Sealing(func(w io.Writer) error {
 			page, err := BeginIndex(w, units)
 			if err != nil {
 				return err
@@ -227,7 +228,7 @@ func (s *Inventory) Save() error {
 			})
 			close(rows)
 			return errors.Join(err, <-wrote, page.End())
-		})
+		}, SealBefore, SealAfter))
 		return errors.Join(err, known.Close())
 	})
 }
@@ -235,16 +236,16 @@ func (s *Inventory) Save() error {
 // EntryOf returns the register entry of a unit. From its entry before it keeps the program
 // that made the guide, if the guide is the same, and the letter that was delivered.
 func EntryOf(u UnitRead, before register.Entry) register.Entry {
-	r := u.Record
+	r, digest := u.Record, record.Digest(u.Data)
 	e := register.Entry{
-		Serial: u.Name, Stamp: before.Stamp, Digest: u.digest, Letter: before.Letter,
+		Serial: u.Name, Stamp: before.Stamp, Digest: digest, Letter: before.Letter,
 		VIN: r.VIN, Model: r.ModelName, Buyer: r.Buyer, Dealer: r.Dealer, Revision: r.Revision, Issued: r.Issued, Delivered: r.Delivered, Promise: r.Promise(),
 		Notes: len(r.Notes), Pages: r.Pages, Unconfirmed: r.Unconfirmed, Proof: r.Proof,
 	}
 	if r.Draft {
 		e.Promise = ""
 	}
-	if before.Digest == u.digest {
+	if before.Digest == digest {
 		e.Made, e.State = before.Made, before.State
 	}
 	var kept []string
@@ -256,12 +257,12 @@ func EntryOf(u UnitRead, before register.Entry) register.Entry {
 		kept = append(kept, strings.TrimSuffix(k.Revision+":"+made, ":"))
 	}
 	e.Kept = strings.Join(kept, " ")
-	e.Files = strings.Join(r.Names(), " ")
+	e.Files = unique.Make(strings.Join(r.Names(), " ")).Value() // thousands of entries are held, and most have these in common
 	var options []string
 	for _, o := range r.Options {
 		options = append(options, strings.ReplaceAll(o.Text, ", ", " "))
 	}
-	e.Options = strings.Join(options, ", ")
+	e.Options = unique.Make(strings.Join(options, ", ")).Value()
 	known := e.Letter
 	if r.Delivered != "" && !r.Draft && (known.Revision == "" || sheet.LaterRevision(r.Revision, known.Revision) || known.Promise == e.Promise) {
 		e.Letter = register.Letter{Revision: r.Revision, Promise: e.Promise, How: "delivered on " + r.Delivered}

@@ -85,7 +85,7 @@ func UnitsAt(dir string) (units []Place, one bool, err error) {
 type UnitRead struct {
 	Name   string
 	Record *record.Record // without its contents
-	digest string         // of the record's bytes
+	Data   []byte         // the record's bytes
 	Err    error
 }
 
@@ -116,12 +116,7 @@ func ReadUnit(dir string, p Place) UnitRead {
 		return UnitRead{Name: p.Name, Err: err}
 	}
 	defer h.Close()
-	return UnitRead{p.Name, h.Current, record.Digest(h.Data), nil}
-}
-
-// UnitOf returns a unit with the record encoded as data.
-func UnitOf(r *record.Record, data []byte) UnitRead {
-	return UnitRead{Name: r.Serial, Record: r, digest: record.Digest(data)}
+	return UnitRead{p.Name, h.Current, h.Data, nil}
 }
 
 // ReadUnits calls use with the record of each place, in order.
