@@ -2,14 +2,10 @@ package main
 
 import (
 	"bytes"
-	"crypto/sha256"
 	"errors"
 	"io"
-	"io/fs"
 	"os"
-	"path"
 	"path/filepath"
-	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -23,11 +19,8 @@ import (
 	"ownerguide/render/deliver"
 	"ownerguide/spec"
 	"ownerguide/spec/line"
-	"ownerguide/spec/product"
 	"ownerguide/spec/proof"
-	"ownerguide/spec/source"
 	"ownerguide/spec/testenv"
-	"ownerguide/templates"
 )
 
 // cacheOfTests is the user's cache folder while tests run.
@@ -110,7 +103,7 @@ func TestEmbeddedIsProved(t *testing.T) {
 			t.Fatal(b.String())
 		}
 	}
-	trees := source.StoredTrees(yamlInside(t))
+	trees := treesOf(yamlInside(t))
 	if *update {
 		must(t, os.WriteFile("embedded.proof", now, 0o644))
 		must(t, os.WriteFile(storedTrees, trees, 0o644))
@@ -120,46 +113,6 @@ func TestEmbeddedIsProved(t *testing.T) {
 	}
 	if kept, err := os.ReadFile("embedded.proof"); err != nil || !bytes.Equal(bytes.ReplaceAll(kept, []byte("\r\n"), []byte("\n")), now) {
 		t.Errorf("line or words inside the program have changed since they were proved (%v); when the change is meant:\ngo test ./cmd/ownerguide -run TestEmbeddedIsProved -update", err)
-	}
-}
-
-// storedTrees has the parsed form of the YAML files inside the program.
-const storedTrees = "../../spec/source/stored.trees"
-
-// yamlInside returns the YAML of the files inside the program, front matter too.
-func yamlInside(t *testing.T) (list [][]byte) {
-	list = [][]byte{product.BaseTasks()}
-	for _, files := range []fs.FS{line.Files, templates.Files} {
-		must(t, fs.WalkDir(files, ".", func(name string, _ fs.DirEntry, err error) error {
-			if err != nil || path.Ext(name) != ".yaml" && path.Ext(name) != ".md" {
-				return err
-			}
-			data, err := fs.ReadFile(files, name)
-			data = source.Text(data)
-			if front, whole := bytes.CutPrefix(data, []byte("---")); whole {
-				front, _, _ = bytes.Cut(front, []byte("---\n"))
-				list = append(list, front)
-			} else if path.Ext(name) == ".yaml" {
-				list = append(list, data)
-			}
-			return err
-		}))
-	}
-	return list
-}
-
-// A stored tree is what parsing gives.
-func TestStoredTrees(t *testing.T) {
-	stored := readText(t, storedTrees)
-	for _, data := range yamlInside(t) {
-		if digest := sha256.Sum256(data); !strings.Contains(stored, string(digest[:])) {
-			t.Errorf("no tree is stored of\n%s", data)
-		}
-		fromStore, _ := source.Parse("file.yaml", data, source.LineLimit)
-		parsed, _ := source.Parse("file.yaml", append(slices.Clip(data), "\n# read as text\n"...), source.LineLimit)
-		if !reflect.DeepEqual(fromStore, parsed) {
-			t.Errorf("the stored tree is another than that of\n%s", data)
-		}
 	}
 }
 

@@ -95,16 +95,12 @@ var yamlLine = Pattern(`line (\d+): `)
 // Parse parses one YAML document of at most limit bytes. It returns nil if the text
 // cannot be used at all; findings say why. Line numbers are those of data.
 func Parse(file string, data []byte, limit int) (*Node, Findings) {
-	if root := stored(file, data); root != nil && len(data) <= limit {
-		return root, nil
-	}
-	return parse(file, data, limit)
-}
-
-func parse(file string, data []byte, limit int) (*Node, Findings) {
 	whole := Pos{File: file, Line: 1, Column: 1}
 	if len(data) > limit {
 		return nil, Findings{codeTooLarge.At(whole, "the file has %d bytes; at most %d are read", len(data), limit)}
+	}
+	if root := stored(file, data); root != nil {
+		return root, nil
 	}
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
 	if f, bad := checkEncoding(file, data); bad {

@@ -3,13 +3,12 @@ package source
 import (
 	"crypto/sha256"
 	_ "embed" // the trees
-	"encoding/binary"
 	"sync"
 )
 
 // The trees of the YAML files in the program: to parse them takes a third of the time that a check of one sheet takes.
 // A tree is found by the digest of the bytes that it was parsed from, so a file that has changed is parsed.
-// TestEmbeddedIsProved keeps them up to date.
+// TestEmbeddedIsProved writes them and keeps them up to date.
 //
 //go:embed stored.trees
 var storedTrees string
@@ -35,7 +34,7 @@ func stored(file string, data []byte) *Node {
 	return r.node()
 }
 
-// treeReader reads what [appendNode] wrote. Texts are parts of it, not copies.
+// treeReader reads what cmd/ownerguide/storedtrees_test.go wrote. Texts are parts of it, not copies.
 type treeReader struct {
 	rest, file string
 	nodes      []Node // allocated, not used yet
@@ -81,47 +80,4 @@ func (r *treeReader) node() *Node {
 		}
 	}
 	return n
-}
-
-// StoredTrees returns the trees of files as they are stored.
-func StoredTrees(files [][]byte) (all []byte) {
-	for _, data := range files {
-		if root, findings := parse("", data, LineLimit); len(findings) == 0 {
-			digest := sha256.Sum256(data)
-			all = appendText(appendText(all, string(digest[:])), string(appendNode(nil, root)))
-		}
-	}
-	return all
-}
-
-func appendNumbers(to []byte, list ...int) []byte {
-	for _, n := range list {
-		to = binary.AppendUvarint(to, uint64(n))
-	}
-	return to
-}
-
-func appendText(to []byte, text string) []byte { return append(appendNumbers(to, len(text)), text...) }
-
-func appendNode(to []byte, n *Node) []byte {
-	to = appendText(appendNumbers(to, int(n.Kind), n.At.Line, n.At.Column), n.Path)
-	switch n.Kind {
-	case Scalar:
-		null := 0
-		if n.Null {
-			null = 1
-		}
-		to = appendText(appendNumbers(to, n.From.Line, n.From.Column, null), n.Text)
-	case Sequence:
-		to = appendNumbers(to, len(n.Items))
-		for _, item := range n.Items {
-			to = appendNode(to, item)
-		}
-	case Mapping:
-		to = appendNumbers(to, len(n.Keys))
-		for _, e := range n.Keys {
-			to = appendNode(appendNumbers(appendText(to, e.Key), e.KeyAt.Line, e.KeyAt.Column), e.Value)
-		}
-	}
-	return to
 }
