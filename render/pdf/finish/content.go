@@ -10,8 +10,7 @@ import (
 type graphics struct {
 	fill, stroke  Color
 	width         float64 // of lines, points
-	cap           Cap
-	join          Join
+	round         bool
 	dash          string // the operator
 	font          int
 	size, spacing float64
@@ -298,39 +297,19 @@ func (p *Pages) Dash(lengths []float64) {
 	}
 }
 
-// LineCap sets the line cap.
-func (p *Pages) LineCap(c Cap) {
-	if c != p.cap {
-		p.operator("J", float64(c))
-		p.cap = c
+// Round sets whether lines have round ends and corners.
+func (p *Pages) Round(round bool) {
+	if round == p.round {
+		return
 	}
-}
-
-// LineJoin sets the line join.
-func (p *Pages) LineJoin(j Join) {
-	if j != p.join {
-		p.operator("j", float64(j))
-		p.join = j
+	style := 0.0
+	if round {
+		style = 1
 	}
+	p.operator("J", style)
+	p.operator("j", style)
+	p.round = round
 }
-
-// Cap is a line cap.
-type Cap uint8
-
-// The line caps.
-const (
-	ButtCap Cap = iota
-	RoundCap
-)
-
-// Join is a line join.
-type Join uint8
-
-// The line joins.
-const (
-	MiterJoin Join = iota
-	RoundJoin
-)
 
 // Paint is what is done with a path.
 type Paint uint8

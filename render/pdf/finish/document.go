@@ -51,6 +51,9 @@ type Element struct {
 // Box is a rectangle in points; X and Y are its top left corner, from the top left of the page.
 type Box struct{ X, Y, W, H float64 }
 
+// Moved returns the box moved.
+func (b Box) Moved(dx, dy float64) Box { return Box{b.X + dx, b.Y + dy, b.W, b.H} }
+
 // Scope is the cells to which a table header applies.
 type Scope string
 

@@ -105,12 +105,14 @@ func (f *file) writeMetadata(doc Document) int {
 
 // writeAnchors writes the named destinations and returns the object number.
 func (f *file) writeAnchors(p *painted) int {
-	b := []byte("<</Names[")
+	b := append(f.scratch[:0], "<</Names["...)
 	for _, name := range slices.Sorted(maps.Keys(p.anchors)) {
 		to := p.anchors[name]
-		b = fmt.Appendf(b, "%s[%d 0 R/XYZ 0 %s null]\n", appendBytes(nil, name), p.objects[to.page], appendNumber(nil, to.y))
+		b = appendReference(appendBytes(b, name), "[", p.objects[to.page])
+		b = append(appendNumber(append(b, "/XYZ 0 "...), to.y), " null]\n"...)
 	}
-	return f.add(append(b, "]>>"...))
+	f.scratch = append(b, "]>>"...)
+	return f.add(f.scratch)
 }
 
 // writeOutline writes the bookmarks and returns the object number of their root.
@@ -143,12 +145,14 @@ func (f *file) writeBookmarks(items []*Outline, parent int, p *painted, depth in
 		if _, ok := p.anchors[item.Anchor]; !ok {
 			return 0, 0, 0, fmt.Errorf("bookmark %q leads to anchor %q, which is on no page", item.Title, item.Anchor)
 		}
-		b := fmt.Appendf(nil, "<</Title%s/Parent %d 0 R/Dest%s", appendText(nil, item.Title), parent, appendBytes(nil, item.Anchor))
+		var room [256]byte // on the stack
+		b := appendReference(appendText(append(room[:0], "<</Title"...), item.Title), "/Parent ", parent)
+		b = appendBytes(append(b, "/Dest"...), item.Anchor)
 		if i > 0 {
-			b = fmt.Appendf(b, "/Prev %d 0 R", numbers[i-1])
+			b = appendReference(b, "/Prev ", numbers[i-1])
 		}
 		if i < len(items)-1 {
-			b = fmt.Appendf(b, "/Next %d 0 R", numbers[i+1])
+			b = appendReference(b, "/Next ", numbers[i+1])
 		}
 		visible++
 		if len(item.Children) > 0 {

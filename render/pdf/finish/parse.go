@@ -119,65 +119,31 @@ func references(value []byte) []int {
 	return refs
 }
 
-// parse splits the document into objects. It follows the cross-reference table and requires that the objects fill the file
-// without gaps, so that nothing is overlooked.
+// parse splits the document into objects. They fill the file without gaps up to the cross-reference table, so that nothing is overlooked.
 func parse(raw []byte) (*source, error) {
-	if !bytes.HasPrefix(raw, []byte("%PDF-1.7\n")) {
-		return nil, errors.New("file does not start with %PDF-1.7")
+	s := &scanner{data: raw, at: bytes.Index(raw, []byte("1 0 obj\n"))}
+	if !bytes.HasPrefix(raw, []byte("%PDF-1.7\n")) || s.at < 0 {
+		return nil, errors.New("file does not start with %PDF-1.7 and an object")
 	}
-	offsets, end, err := crossReference(raw)
-	if err != nil {
-		return nil, err
-	}
-	src := &source{objects: make([]object, len(offsets)), claimed: make([]bool, len(offsets))}
-	s := &scanner{data: raw[:end]}
-	for n := 1; n < len(offsets); n++ {
-		if n > 1 && s.at != offsets[n] {
-			return nil, fmt.Errorf("object %d starts at byte %d, the cross-reference says %d", n, s.at, offsets[n])
-		}
-		s.at = offsets[n]
-		if src.objects[n], err = s.object(n); err != nil {
+	src := &source{objects: make([]object, 1)}
+	for n := 1; !s.skip("xref\n"); n++ {
+		o, err := s.object(n)
+		if err != nil {
 			return nil, fmt.Errorf("object %d: %w", n, err)
 		}
+		src.objects = append(src.objects, o)
 	}
-	if s.at != end {
-		return nil, fmt.Errorf("objects end at byte %d, the cross-reference starts at %d", s.at, end)
+	table, trailer, _ := bytes.Cut(raw[s.at:], []byte("trailer\n"))
+	switch {
+	case len(src.objects) <= resourcesObject || !bytes.HasPrefix(table, fmt.Appendf(nil, "0 %d\n", len(src.objects))):
+		return nil, errors.New("cross-reference table is not as expected")
+	case !bytes.Contains(trailer, []byte("/Root 1 0 R\n")):
+		return nil, errors.New("trailer is not as expected")
+	case bytes.Contains(trailer, []byte("/Encrypt")) || bytes.Contains(trailer, []byte("/Info")):
+		return nil, errors.New("trailer has protection or information, which must not be set through gopdf")
 	}
+	src.claimed = make([]bool, len(src.objects))
 	return src, src.findPage()
-}
-
-// crossReference returns the byte offset of each object, and that of the table.
-func crossReference(raw []byte) (offsets []int, start int, err error) {
-	at := bytes.LastIndex(raw, []byte("startxref\n"))
-	if at < 0 {
-		return nil, 0, errors.New("no startxref")
-	}
-	number, rest, ok := bytes.Cut(raw[at+len("startxref\n"):], []byte("\n"))
-	if start, err = strconv.Atoi(string(number)); !ok || err != nil || start < 0 || start > at || string(rest) != "%%EOF\n" {
-		return nil, 0, errors.New("file does not end with a place of the cross-reference and the end mark")
-	}
-	head, rest, ok := bytes.Cut(raw[start:at], []byte("\n0000000000 65535 f \n"))
-	count, err := strconv.Atoi(string(bytes.TrimPrefix(head, []byte("xref\n0 "))))
-	const line = len("0000000016 00000 n \n")
-	if !ok || err != nil || count < 5 || count-1 > len(rest)/line {
-		return nil, 0, errors.New("cross-reference table is not as expected")
-	}
-	offsets = make([]int, count)
-	for i := 1; i < count; i++ {
-		text := rest[(i-1)*line : i*line]
-		offsets[i], err = strconv.Atoi(string(text[:10]))
-		if err != nil || string(text[10:]) != " 00000 n \n" || offsets[i] < 0 || offsets[i] > start {
-			return nil, 0, fmt.Errorf("cross-reference of object %d is not as expected", i)
-		}
-	}
-	trailer := rest[(count-1)*line:]
-	if !bytes.HasPrefix(trailer, []byte("trailer\n")) || !bytes.Contains(trailer, []byte("/Root 1 0 R\n")) {
-		return nil, 0, errors.New("trailer is not as expected")
-	}
-	if bytes.Contains(trailer, []byte("/Encrypt")) || bytes.Contains(trailer, []byte("/Info")) {
-		return nil, 0, errors.New("trailer has protection or information, which must not be set through gopdf")
-	}
-	return offsets, start, nil
 }
 
 // findPage checks the objects with fixed numbers, and finds the page.

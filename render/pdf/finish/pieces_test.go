@@ -134,8 +134,7 @@ func TestDrawingIsTurnedOver(t *testing.T) {
 	_, content := one(t, func(p *painter) []*Element {
 		p.Artifact(Layout)
 		p.Save()
-		p.LineCap(RoundCap)
-		p.LineJoin(Join(2)) // cut off
+		p.Round(true)
 		var path Path
 		path.MoveTo(10, 92)
 		path.LineTo(20.00004, 792)
@@ -146,7 +145,7 @@ func TestDrawingIsTurnedOver(t *testing.T) {
 		p.End()
 		return []*Element{p.block(RoleP, "Regular", 9, "x")}
 	})
-	want := "/Artifact<</Type/Layout>>BDC\nq\n1 J\n2 j\n10 700 m\n20 0 l\n1 790 3 788 5 786 c\nh\nB\nQ\nEMC\nBT\n/P<</MCID 0>>BDC\n"
+	want := "/Artifact<</Type/Layout>>BDC\nq\n1 J\n1 j\n10 700 m\n20 0 l\n1 790 3 788 5 786 c\nh\nB\nQ\nEMC\nBT\n/P<</MCID 0>>BDC\n"
 	if !strings.HasPrefix(content, want) {
 		t.Errorf("content\n%s\nwant first\n%s", content, want)
 	}

@@ -272,8 +272,7 @@ func (p *painter) figure() *Element {
 	m.Begin(figure)
 	m.Save()
 	var shape, stroke Path
-	m.LineCap(RoundCap)
-	m.LineJoin(Join(2)) // cut off
+	m.Round(true)
 	m.FillColor(Color{255, 160, 0})
 	m.LineWidth(2)
 	shape.MoveTo(72, top+60)

@@ -114,7 +114,6 @@ func (t *tree) check(n, parent node) error {
 	for i := n.own; i != 0; i = t.contents[i].next {
 		linked = linked || t.contents[i].link
 	}
-	_, framed := t.frames[n.Element]
 	switch {
 	case n.own != 0 && !n.content:
 		return fmt.Errorf("role %s only groups others and may not own content", n.Role)
@@ -128,8 +127,10 @@ func (t *tree) check(n, parent node) error {
 		return fmt.Errorf("role %s may not have a scope", n.Role)
 	case n.Numbering != "" && (n.Role != RoleL || !slices.Contains(numberings, n.Numbering)):
 		return fmt.Errorf("role %s may not have the list numbering %q", n.Role, n.Numbering)
-	case framed && n.own == 0:
-		return fmt.Errorf("role %s has a box and owns no content that would say on which page", n.Role)
+	case n.Role == RoleFigure && n.own == 0:
+		if _, framed := t.frames[n.Element]; framed {
+			return fmt.Errorf("role %s has a box and owns no content that would say on which page", n.Role)
+		}
 	}
 	return nil
 }
@@ -260,14 +261,16 @@ func (t *tree) write(n, parent node, kids []node) {
 
 // appendAttributes appends the attributes of a cell, a list or a figure.
 func (t *tree) appendAttributes(b []byte, e *Element) []byte {
-	switch box, framed := t.frames[e]; {
+	switch {
 	case e.Scope != "":
 		return append(append(append(b, "/A<</O/Table/Scope/"...), e.Scope...), ">>"...)
 	case e.Numbering != "":
 		return append(append(append(b, "/A<</O/List/ListNumbering/"...), e.Numbering...), ">>"...)
-	case framed:
-		b = appendNumbers(append(b, "/A<</O/Layout/Placement/Block/BBox["...), box.X, t.height-box.Y-box.H, box.X+box.W, t.height-box.Y)
-		return append(bytes.TrimSpace(b), "]>>"...)
+	case e.Role == RoleFigure:
+		if box, framed := t.frames[e]; framed {
+			b = appendNumbers(append(b, "/A<</O/Layout/Placement/Block/BBox["...), box.X, t.height-box.Y-box.H, box.X+box.W, t.height-box.Y)
+			return append(bytes.TrimSpace(b), "]>>"...)
+		}
 	}
 	return b
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"maps"
 	"slices"
@@ -107,17 +108,20 @@ func (f *file) putPacked(n int, entries string, packed []byte) {
 // deflateLevel is a compromise: level 8 takes three times as long as 6, and a guide is 3 % smaller; level 5 takes two thirds, and it is 1 % larger.
 const deflateLevel = 6
 
-// compressors reuses writers: a new one allocates far more than it writes. They hold no data.
-var compressors = parallel.Spare[*zlib.Writer]{New: func() *zlib.Writer {
+// compressor compresses into memory.
+type compressor struct {
+	*zlib.Writer
+	out bytes.Buffer
+}
+
+// compressors reuses them: a new one allocates far more than it writes. They hold no data.
+var compressors = parallel.Spare[*compressor]{New: func() *compressor {
 	w, err := zlib.NewWriterLevel(nil, deflateLevel)
 	if err != nil {
 		panic("finish: compression level: " + err.Error()) // the level is a constant
 	}
-	return w
+	return &compressor{Writer: w}
 }}
-
-// outs reuses what they write to.
-var outs = parallel.Spare[*bytes.Buffer]{New: func() *bytes.Buffer { return new(bytes.Buffer) }}
 
 // deflated caches compressed streams: units of one model have most pages in common. A page has some 4 kB.
 var deflated = parallel.Cache[[]byte]{Most: 500}
@@ -127,34 +131,19 @@ func deflate(data []byte) []byte {
 }
 
 func compress(parts ...[]byte) []byte {
-	w := compressors.Get()
-	defer compressors.Put(w)
-	out := outs.Get()
-	defer outs.Put(out)
-	out.Reset()
-	w.Reset(out)
+	c := compressors.Get()
+	defer compressors.Put(c)
+	c.out.Reset()
+	c.Reset(&c.out)
+	var err error // there is none, because the buffer returns none
 	for _, data := range parts {
-		if _, err := w.Write(data); err != nil {
-			panic("finish: compressing into memory: " + err.Error()) // a buffer never returns an error
-		}
+		_, e := c.Write(data)
+		err = errors.Join(err, e)
 	}
-	if err := w.Close(); err != nil {
+	if err := errors.Join(err, c.Close()); err != nil {
 		panic("finish: compressing into memory: " + err.Error())
 	}
-	return bytes.Clone(out.Bytes()) // without spare capacity, because it may be kept for long
-}
-
-// deflateParts compresses the parts of data that end at ends, in parallel.
-func deflateParts(data []byte, ends []int) [][]byte {
-	packed := make([][]byte, len(ends))
-	parallel.Each(len(ends), func(i int) {
-		begin := 0
-		if i > 0 {
-			begin = ends[i-1]
-		}
-		packed[i] = deflate(data[begin:ends[i]])
-	})
-	return packed
+	return bytes.Clone(c.out.Bytes()) // without spare capacity, because it may be kept for long
 }
 
 // perStream is the maximum number of objects in a compressed object stream: several streams would make the file larger.
@@ -195,22 +184,23 @@ func (f *file) bytes(catalog, info int) ([]byte, error) {
 	for _, members := range f.members {
 		groups = slices.AppendSeq(groups, slices.Chunk(members, perStream))
 	}
-	content, ends, firsts := f.content[:0], make([]int, len(groups)), make([]int, len(groups))
+	content, begins, firsts := f.content[:0], make([]int, len(groups)+1), make([]int, len(groups))
 	for g, members := range groups {
-		begin, at := len(content), 0 // the index first
+		at := 0 // the index first
 		for i, n := range members {
 			rows[n] = row{2, uint32(count + g), uint16(i)}
 			content = append(strconv.AppendInt(append(strconv.AppendInt(content, int64(n), 10), ' '), int64(at), 10), ' ')
 			at += len(f.body(n)) + 1
 		}
-		firsts[g] = len(content) - begin
+		firsts[g] = len(content) - begins[g]
 		for _, n := range members {
 			content = append(append(content, f.body(n)...), '\n')
 		}
-		ends[g] = len(content)
+		begins[g+1] = len(content)
 	}
 	f.content = content
-	packed := deflateParts(content, ends)
+	packed := make([][]byte, len(groups))
+	parallel.Each(len(groups), func(g int) { packed[g] = deflate(content[begins[g]:begins[g+1]]) })
 	for _, data := range packed {
 		size += len(data) + 128
 	}

@@ -201,25 +201,15 @@ func (s *Shape) Moved(dx, dy float64) Item {
 	return &m
 }
 
-func (i *Image) Moved(dx, dy float64) Item {
-	m := *i
-	m.Box.X, m.Box.Y = i.Box.X+dx, i.Box.Y+dy
-	return &m
-}
+func (i *Image) Moved(dx, dy float64) Item { return &Image{i.Tag, i.Box.Moved(dx, dy), i.PNG} }
 
 func (l *Link) Moved(dx, dy float64) Item {
-	m := *l
-	m.Box.X, m.Box.Y = l.Box.X+dx, l.Box.Y+dy
-	return &m
+	return &Link{l.Element, l.Box.Moved(dx, dy), l.To, l.Words}
 }
 
 func (a *Anchor) Moved(_, dy float64) Item { return &Anchor{a.Name, a.Y + dy} }
 
-func (f *Frame) Moved(dx, dy float64) Item {
-	m := *f
-	m.Box.X, m.Box.Y = f.Box.X+dx, f.Box.Y+dy
-	return &m
-}
+func (f *Frame) Moved(dx, dy float64) Item { return &Frame{f.Element, f.Box.Moved(dx, dy)} }
 
 // Shift returns items moved by a distance.
 func Shift(items []Item, dx, dy float64) []Item {

@@ -112,27 +112,21 @@ func (p *Painter) items(g page.Group) {
 			p.shape(it, g.X, g.Y)
 		case *page.Image:
 			p.piece(it.Tag)
-			p.image(it.PNG, moved(it.Box, g))
+			p.image(it.PNG, it.Box.Moved(g.X, g.Y))
 		case *page.Link:
 			p.close()
 			if len(it.To) > 0 && it.To[0] == '#' {
-				p.pages.LinkTo(it.Element, moved(it.Box, g), p.Within+it.To[1:], it.Words)
+				p.pages.LinkTo(it.Element, it.Box.Moved(g.X, g.Y), p.Within+it.To[1:], it.Words)
 			} else {
-				p.pages.LinkOut(it.Element, moved(it.Box, g), it.To, it.Words)
+				p.pages.LinkOut(it.Element, it.Box.Moved(g.X, g.Y), it.To, it.Words)
 			}
 		case *page.Anchor:
 			p.close()
 			p.pages.Anchor(p.Within+it.Name, it.Y+g.Y)
 		case *page.Frame:
-			p.pages.Frame(it.Element, moved(it.Box, g))
+			p.pages.Frame(it.Element, it.Box.Moved(g.X, g.Y))
 		}
 	}
-}
-
-// moved returns a box of a group on its page.
-func moved(b finish.Box, g page.Group) finish.Box {
-	b.X, b.Y = b.X+g.X, b.Y+g.Y
-	return b
 }
 
 // piece opens a piece for a tag, unless it is open already.
@@ -208,12 +202,7 @@ func (p *Painter) shape(s *page.Shape, x, y float64) {
 		}
 		p.pages.StrokeColor(finish.Color(*s.Line))
 		p.pages.LineWidth(s.Width)
-		lineCap, join := finish.ButtCap, finish.MiterJoin
-		if s.Round {
-			lineCap, join = finish.RoundCap, finish.RoundJoin
-		}
-		p.pages.LineCap(lineCap)
-		p.pages.LineJoin(join)
+		p.pages.Round(s.Round)
 		p.pages.Dash(s.Dash)
 	}
 	p.pages.Draw(s.Steps, x, y, how)
