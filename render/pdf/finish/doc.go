@@ -4,6 +4,7 @@
 // To use it, lay everything out and paint on a [Pages]: its methods write text, shapes and pictures, assign each piece of content to
 // a structure element, and place links. Then make a [Kit] from a gopdf document (unit pt, SetNoCompression, no info, links or outline
 // of its own) that has the fonts with the characters used, and the pictures; or reuse an existing kit. Then call [Pages.Finish].
+// What several documents have on their pages is painted once, by [Pages.Painted], and put there by [Pages.Place].
 //
 // The package never lays out, chooses words or invents structure: roles, alternative texts and order come from the caller. Anything
 // inconsistent (content outside a piece, a figure without alternative text, a link without target, a glyph missing from the kit) is
