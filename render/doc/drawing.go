@@ -76,6 +76,16 @@ type Segment struct {
 	Move       bool
 }
 
+// Along returns the point of a segment that begins at from, with t from 0 to 1.
+func (g Segment) Along(from Point, t float64) Point {
+	if !g.Curve {
+		return Point{X: from.X + t*(g.To.X-from.X), Y: from.Y + t*(g.To.Y-from.Y)}
+	}
+	u := 1 - t
+	mix := func(a, b, c, d float64) float64 { return u*u*u*a + 3*u*u*t*b + 3*u*t*t*c + t*t*t*d }
+	return Point{X: mix(from.X, g.C1.X, g.C2.X, g.To.X), Y: mix(from.Y, g.C1.Y, g.C2.Y, g.To.Y)}
+}
+
 // Path is a sequence of segments, closed or open.
 type Path struct {
 	Style

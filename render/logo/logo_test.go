@@ -134,7 +134,7 @@ func TestRoundThings(t *testing.T) {
 		}
 		for _, g := range p.Segments {
 			for i := range 11 {
-				q := along(at, g, float64(i)/10)
+				q := g.Along(at, float64(i)/10)
 				if r := math.Hypot((q.X-c.x)/c.rx, (q.Y-c.y)/c.ry); math.Abs(r-1) > 1e-3 {
 					t.Errorf("%s: %v lies at %.4f of the radius", name, q, r)
 				}
@@ -144,7 +144,7 @@ func TestRoundThings(t *testing.T) {
 	}
 	// The short way round turns with the clock when the sweep flag is set: over the top, y being down.
 	d, _ := readSVG("logo.svg", svg(`<path d="M30 25A20 20 0 0 1 70 25"/>`))
-	if q := along(d.Shapes[0].(*doc.Path).From, d.Shapes[0].(*doc.Path).Segments[0], 0.5); q.Y > 25 {
+	if q := d.Shapes[0].(*doc.Path).Segments[0].Along(d.Shapes[0].(*doc.Path).From, 0.5); q.Y > 25 {
 		t.Errorf("the arc goes below: %v", q)
 	}
 }
@@ -296,7 +296,7 @@ func FuzzSVG(f *testing.F) {
 			at := p.From
 			for _, g := range p.Segments {
 				for i := range 5 {
-					q := along(at, g, float64(i)/4)
+					q := g.Along(at, float64(i)/4)
 					if g.Move {
 						q = g.To
 					}

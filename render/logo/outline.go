@@ -74,7 +74,7 @@ func (p *pen) leaves(b box, half float64) (doc.Point, bool) {
 		for _, g := range s.segments {
 			const parts = 24
 			for i := 1; i <= parts; i++ {
-				if q := along(from, g, float64(i)/parts); out(q) {
+				if q := g.Along(from, float64(i)/parts); out(q) {
 					return q, true
 				}
 			}
@@ -82,16 +82,6 @@ func (p *pen) leaves(b box, half float64) (doc.Point, bool) {
 		}
 	}
 	return doc.Point{}, false
-}
-
-// along returns the point of a segment at parameter t, 0 to 1.
-func along(from doc.Point, g doc.Segment, t float64) doc.Point {
-	if !g.Curve {
-		return doc.Point{X: from.X + t*(g.To.X-from.X), Y: from.Y + t*(g.To.Y-from.Y)}
-	}
-	u := 1 - t
-	mix := func(a, b, c, d float64) float64 { return u*u*u*a + 3*u*u*t*b + 3*u*t*t*c + t*t*t*d }
-	return doc.Point{X: mix(from.X, g.C1.X, g.C2.X, g.To.X), Y: mix(from.Y, g.C1.Y, g.C2.Y, g.To.Y)}
 }
 
 // figures parses the named attributes; missing ones are 0.

@@ -39,10 +39,7 @@ func flat(s *doc.Path) []doc.Point {
 	for _, g := range s.Segments {
 		from := out[len(out)-1]
 		for i := 1; g.Curve && i < pieces; i++ {
-			u := float64(i) / pieces
-			v := 1 - u
-			at := func(a, b, c, d float64) float64 { return v*v*v*a + 3*v*v*u*b + 3*v*u*u*c + u*u*u*d }
-			out = append(out, Pt(at(from.X, g.C1.X, g.C2.X, g.To.X), at(from.Y, g.C1.Y, g.C2.Y, g.To.Y)))
+			out = append(out, g.Along(from, float64(i)/pieces))
 		}
 		out = append(out, g.To)
 	}
