@@ -18,6 +18,14 @@ type cause interface {
 	over(v *Variants, name string) logic.Formula
 }
 
+// constant returns the formula that always holds, or never.
+func constant(holds bool) logic.Formula {
+	if holds {
+		return logic.All()
+	}
+	return logic.Any()
+}
+
 // sheetSays is a cause that depends on the sheet.
 type sheetSays func(*sheet.Sheet) (source.Pos, bool)
 
@@ -32,10 +40,7 @@ func (c hauls) from(b *Build) (source.Pos, bool) {
 }
 
 func (c hauls) over(v *Variants, _ string) logic.Formula {
-	if v.model.Hauls.Value == string(c) {
-		return logic.All()
-	}
-	return logic.Any()
+	return constant(v.model.Hauls.Value == string(c))
 }
 
 // partIs is a cause that holds if a part satisfies a condition; the origin is the first such part.
@@ -182,8 +187,5 @@ func (c sold) from(b *Build) (source.Pos, bool) {
 }
 
 func (c sold) over(v *Variants, _ string) logic.Formula {
-	if v.line.Maker.Sold() == string(c) {
-		return logic.All()
-	}
-	return logic.Any()
+	return constant(v.line.Maker.Sold() == string(c))
 }

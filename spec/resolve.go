@@ -54,10 +54,7 @@ func modelOf(l *product.Line, s *sheet.Sheet, findings *source.Findings) *produc
 	if m := l.Model(s.Model.Value); m != nil {
 		return m
 	}
-	var ids []string
-	for _, m := range l.Models {
-		ids = append(ids, m.ID)
-	}
+	ids := source.Values(l.Maker.Models)
 	findings.Add(codeModelUnknown.At(s.Model.At, "model %q is not in the line of %s", s.Model.Value, l.Maker.Name.Value).WithPath(s.Model.Path).
 		DidYouMean(s.Model.Value, ids, "").WithHint("models: %s", strings.Join(ids, ", ")))
 	return nil
