@@ -48,7 +48,7 @@ func (c *codesCommand) Run(t *terminal.Terminal) error {
 
 // allCodes returns the codes of all findings the program can report, sorted by id.
 func allCodes() []source.Code {
-	all := slices.Concat(source.Codes(), sheet.Codes(), product.Codes(), project.Codes(), spec.Codes(), derive.Codes(), proof.Codes(), render.Codes(), logo.Codes(), begin.Codes(), []source.Code{input.CodeUnreadable, guide.CodeGlyph, guide.CodeSides, guide.CodeRevisionDue, guide.CodeRevisionBack, guide.CodeLineSince}, output.FolderCodes(), verify.Codes())
+	all := slices.Concat(source.Codes(), sheet.Codes(), product.Codes(), project.Codes(), spec.Codes(), derive.Codes(), proof.Codes(), render.Codes(), logo.Codes(), begin.Codes(), []source.Code{input.CodeUnreadable, guide.CodeGlyph, guide.CodeSides, guide.CodeRevisionDue, guide.CodeRevisionBack, guide.CodeLineSince}, output.Codes(), verify.Codes())
 	slices.SortFunc(all, func(a, b source.Code) int { return strings.Compare(a.ID, b.ID) })
 	return all
 }

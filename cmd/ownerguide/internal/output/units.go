@@ -18,18 +18,19 @@ import (
 
 // Codes of the findings about the units of an output folder.
 var (
-	codeUnitUnread  = source.Code{ID: "unit-unreadable", Severity: source.Error, Protects: "a unit whose record cannot be read is missed by a recall"}
-	codeUnitGone    = source.Code{ID: "unit-gone", Severity: source.Warning, Protects: "a unit whose folder was taken away is missed by a recall"}
-	CodeSerialTaken = source.Code{ID: "serial-taken", Severity: source.Error, Protects: "two units with one serial number would share a folder on some computers, and a recall would reach the wrong owner"}
-	CodeVINTaken    = source.Code{ID: "vin-taken", Severity: source.Error, Protects: "two guides for one trailer differ sooner or later, and a recall would reach the wrong owner"}
-	codeLetterTwice = source.Code{ID: "revision-reused", Severity: source.Error, Protects: "two guides that differ carry one revision letter, and nobody can tell which of them the owner holds"}
-	codeRegister    = source.Code{ID: "register-damaged", Severity: source.Error, Protects: "the register knows which letters were delivered to units whose folders were taken away"}
-	CodeIndexStale  = source.Code{ID: "index-differs", Severity: source.Error, Protects: "a unit that the index does not show is not found by who looks there"}
+	codeUnitUnread  = codes.Error("unit-unreadable", "a unit whose record cannot be read is missed by a recall")
+	codeUnitGone    = codes.Warning("unit-gone", "a unit whose folder was taken away is missed by a recall")
+	CodeSerialTaken = codes.Error("serial-taken", "two units with one serial number would share a folder on some computers, and a recall would reach the wrong owner")
+	CodeVINTaken    = codes.Error("vin-taken", "two guides for one trailer differ sooner or later, and a recall would reach the wrong owner")
+	codeLetterTwice = codes.Error("revision-reused", "two guides that differ carry one revision letter, and nobody can tell which of them the owner holds")
+	codeRegister    = codes.Error("register-damaged", "the register knows which letters were delivered to units whose folders were taken away")
+	CodeIndexStale  = codes.Error("index-differs", "a unit that the index does not show is not found by who looks there")
 )
 
-func FolderCodes() []source.Code {
-	return []source.Code{codeUnitUnread, codeUnitGone, CodeSerialTaken, CodeVINTaken, codeLetterTwice, codeRegister, CodeIndexStale}
-}
+// Codes returns the codes of the findings this package can report.
+func Codes() []source.Code { return codes }
+
+var codes source.CodeList
 
 // Place is a folder in an output folder at the level of units: it is a unit, or something
 // is wrong with it.

@@ -6,28 +6,30 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path"
+	"path/filepath"
+	"strings"
+
 	"ownerguide/cmd/ownerguide/internal/output"
 	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
 	"ownerguide/render/register"
 	"ownerguide/spec/source"
-	"path"
-	"path/filepath"
-	"strings"
 )
 
 // Codes of the findings of verify.
 var (
-	codeFileDamaged = source.Code{ID: "file-damaged", Severity: source.Error, Protects: "a guide that was changed by hand or cut short may give a wrong figure"}
-	codeFileStray   = source.Code{ID: "file-stray", Severity: source.Warning, Protects: "a file that no record knows may pass for part of the guide"}
-	codeRemade      = source.Code{ID: "remade-differs", Severity: source.Error, Protects: "a guide that its own inputs do not give cannot be trusted to follow from them"}
-	codeOtherInputs = source.Code{ID: "other-inputs", Severity: source.Note, Protects: "only the program, line and templates of a record can make its guide again"}
+	codeFileDamaged = codes.Error("file-damaged", "a guide that was changed by hand or cut short may give a wrong figure")
+	codeFileStray   = codes.Warning("file-stray", "a file that no record knows may pass for part of the guide")
+	codeRemade      = codes.Error("remade-differs", "a guide that its own inputs do not give cannot be trusted to follow from them")
+	codeOtherInputs = codes.Note("other-inputs", "only the program, line and templates of a record can make its guide again")
 )
 
-func Codes() []source.Code {
-	return []source.Code{codeFileDamaged, codeFileStray, codeRemade, codeOtherInputs}
-}
+// Codes returns the codes of the findings this package can report.
+func Codes() []source.Code { return codes }
+
+var codes source.CodeList
 
 // The results of verifying a unit.
 const (
