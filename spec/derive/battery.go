@@ -138,9 +138,8 @@ var _ = limit(Limit{ID: "recharge-overnight", Severity: source.Warning, When: wh
 var _ = limit(Limit{ID: "pump-battery", NoMargin: true, When: hydraulicsOn,
 	Protects: "a pump that shares the breakaway battery flattens the one thing that stops a runaway trailer",
 	Check: func(e *Eval) {
-		u, pump := first[product.PowerUnit](e)
-		if !hasPart[product.Battery](e) && pump {
-			e.report(wrong(e, u.Data.Motor, "a pump that draws %s is fitted without a battery of its own", u.Data.Motor.Text))
+		if u := fitted[product.PowerUnit](e); !hasPart[product.Battery](e) {
+			e.report(wrong(e, u.Motor, "a pump that draws %s is fitted without a battery of its own", u.Motor.Text))
 		}
 	}})
 

@@ -107,10 +107,7 @@ var propLoad = declare(Decl{
 	Source:  Source{Arithmetic, "lever about the hinge"},
 }, func(e *Eval) quantity.Mass {
 	weight, moment := raisedEmpty(e)
-	p, ok := first[product.Prop](e)
-	if !ok {
-		e.Absent("no body prop is fitted")
-	}
+	p, _ := first[product.Prop](e)
 	if p.Fitting.At == nil {
 		return weight
 	}
@@ -188,21 +185,14 @@ var _ = limit(Limit{ID: "prop-missing", NoMargin: true, When: when("tilting or d
 
 var _ = limit(Limit{ID: "prop-rating", When: when("body-prop"),
 	Protects: "a prop weaker than the empty body folds on whoever works under it",
-	Check: func(e *Eval) {
-		if hasPart[product.Prop](e) {
-			e.require(of(e, propRating), AtLeast, of(e, propLoad),
-				"the body prop is rated for %s; the empty body rests on it with %s")
-		}
-	}})
+	Check:    atLeast(propRating, propLoad, "the body prop is rated for %s; the empty body rests on it with %s")})
 
 var _ = limit(Limit{ID: "prop-reach", When: when("body-prop"),
 	Protects: "a prop that needs more room than deck or box ever gives is never set, and someone goes under without it",
 	Check: func(e *Eval) {
-		if p, ok := first[product.Prop](e); !ok || !p.Data.Angle.Set {
-			return
+		if fitted[product.Prop](e).Angle.Set {
+			e.require(of(e, propAngle), AtMost, of(e, risingAngle(e)), "the body prop swings up at %s; what it holds rises by %s only")
 		}
-		e.require(of(e, propAngle), AtMost, of(e, risingAngle(e)),
-			"the body prop swings up at %s; what it holds rises by %s only")
 	}})
 
 // outward returns how far a place reaches from the center line.
@@ -214,8 +204,8 @@ func outward(e *Eval, p *spec.Fitting) quantity.Length {
 var _ = limit(Limit{ID: "prop-handle", MaxReserve: 40, When: when("body-prop"),
 	Protects: "who reaches under a deck or box for a short handle does so while only fluid or a hoist holds it",
 	Check: func(e *Eval) {
-		p, ok := first[product.Prop](e)
-		if !ok || p.Fitting.At == nil || p.Fitting.Size == nil {
+		p, _ := first[product.Prop](e)
+		if p.Fitting.At == nil || p.Fitting.Size == nil {
 			return
 		}
 		for _, body := range e.Build.PartsAs(func(f *spec.Fitting) bool {

@@ -28,10 +28,7 @@ var _ = declare(Decl{
 	Formula: "date of manufacture, or of fitting where the brakes came later, + breakaway.battery_years",
 	Source:  fromLine,
 }, func(e *Eval) quantity.Date {
-	p, ok := first[product.Breakaway](e)
-	if !ok {
-		e.Absent("no breakaway set is fitted")
-	}
+	p, _ := first[product.Breakaway](e)
 	return yearsAfterFitting(e, p.Fitting, p.Data.BatteryYears)
 })
 

@@ -340,12 +340,11 @@ func opensByPressure(u *product.PowerUnit) bool {
 var _ = limit(Limit{ID: "manual-lowering", NoMargin: true, When: when("hydraulics"),
 	Protects: "a lowering valve that does not bring the load down tempts whoever waits to open a fitting",
 	Check: func(e *Eval) {
-		unit, ok := first[product.PowerUnit](e)
-		if !ok || !opensByPressure(unit.Data) || (unit.Data.Lowering.Value != "screw" && unit.Data.Lowering.Value != "lever") {
-			return
+		u := fitted[product.PowerUnit](e)
+		if opensByPressure(u) && (u.Lowering.Value == "screw" || u.Lowering.Value == "lever") {
+			e.report(wrong(e, u.Lowering, "a valve worked by a %s opens on the side of the pump; the %s valve at the cylinder stays shut without pressure",
+				u.Lowering.Value, u.Holding.Value).WithRelated(u.Holding.At, "the holding valve"))
 		}
-		e.report(wrong(e, unit.Data.Lowering, "a valve worked by a %s opens on the side of the pump; the %s valve at the cylinder stays shut without pressure",
-			unit.Data.Lowering.Value, unit.Data.Holding.Value).WithRelated(unit.Data.Holding.At, "the holding valve"))
 	}})
 
 // liftBand returns the x of the forward edge of the band for a full load.

@@ -65,9 +65,8 @@ var _ = limit(Limit{ID: "motor-power", MaxReserve: 3, When: hydraulicsOn,
 	Protects: "a motor said to draw less than pressure and flow need makes fuse, wire and battery too small",
 	Check: func(e *Eval) {
 		share := of(e, pumpEfficiency)
-		if u, ok := first[product.PowerUnit](e); ok { // the figure a person would change
-			share.from = append(entry(e, u.Data.Motor).sources(), share.sources()...)
-		}
+		// The motor's current is what a person would change.
+		share.from = append(entry(e, fitted[product.PowerUnit](e).Motor).sources(), share.sources()...)
 		e.require(share, AtMost, e.fromRule(Source{Judgement, "motor and pump at their best"}, motorShareMost, wholeDown),
 			"the pump turns %s of the motor's power into pressure and flow; motor and pump together reach at most %s")
 		e.require(share, AtLeast, e.fromRule(Source{Judgement, "motor and pump at their worst"}, motorShareLeast, wholeUp),

@@ -271,9 +271,8 @@ var _ = limit(Limit{ID: "tilt-travel", Severity: source.Warning, When: when("pow
 			return // the deck ends above the ground by design
 		}
 		cylinder := of(e, cylinderAngle)
-		if p, fitted := first[product.Cylinder](e); fitted { // the stroke is what a person would change
-			cylinder.from = append(entry(e, p.Data.Extended).sources(), cylinder.sources()...)
-		}
+		// The stroke is what a person would change.
+		cylinder.from = append(entry(e, fitted[product.Cylinder](e).Extended).sources(), cylinder.sources()...)
 		e.require(cylinder, AtMost, e.calculated("tilt.ground_angle and 3 degrees", ground+overTravel, wholeDown, of(e, groundAngle)),
 			"the cylinder tilts the deck by %s; beyond %s it lifts the unit off the ground")
 	}})

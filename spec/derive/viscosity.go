@@ -112,15 +112,15 @@ func viscosityIndex(at40, at100 quantity.Viscosity) (index float64, ok bool) {
 var _ = limit(Limit{ID: "fluid-index", When: hydraulicsOn, NoMargin: true,
 	Protects: "a fluid whose grade, index and viscosity do not belong together is another one than the guide names",
 	Check: func(e *Eval) {
-		unit, ok := first[product.PowerUnit](e)
-		if !ok || !unit.Data.FluidAt100.Set || !unit.Data.FluidIndex.Set {
+		u := fitted[product.PowerUnit](e)
+		if !u.FluidAt100.Set || !u.FluidIndex.Set {
 			return
 		}
-		index, grade, at100 := Read(e, unit.Data.FluidIndex), quantity.Viscosity(Read(e, unit.Data.Grade)), Read(e, unit.Data.FluidAt100)
+		index, grade, at100 := Read(e, u.FluidIndex), quantity.Viscosity(Read(e, u.Grade)), Read(e, u.FluidAt100)
 		low, known := viscosityIndex(gradeBand*grade, at100)
 		high, _ := viscosityIndex(grade*(2-gradeBand), at100)
 		if known && (float64(index) < math.Floor(low) || float64(index) > math.Ceil(high)) {
-			e.report(wrong(e, unit.Data.FluidIndex, "fluid_index is %d; a fluid of grade %s with %s at 100 °C has between %.0f and %.0f", index, unit.Data.Grade.Text, unit.Data.FluidAt100.Text, math.Floor(low), math.Ceil(high)).
+			e.report(wrong(e, u.FluidIndex, "fluid_index is %d; a fluid of grade %s with %s at 100 °C has between %.0f and %.0f", index, u.Grade.Text, u.FluidAt100.Text, math.Floor(low), math.Ceil(high)).
 				WithHint("look up all three on one data sheet"))
 		}
 	}})
@@ -128,10 +128,9 @@ var _ = limit(Limit{ID: "fluid-index", When: hydraulicsOn, NoMargin: true,
 var _ = limit(Limit{ID: "fluid-cold", Severity: source.Warning, When: hydraulicsOn,
 	Protects: "fluid too thick to be drawn in at temperatures above freezing wrecks the pump before anyone is warned",
 	Check: func(e *Eval) {
-		unit, pump := first[product.PowerUnit](e)
-		if pump && !unit.Data.FluidAt100.Set {
+		if u := fitted[product.PowerUnit](e); !u.FluidAt100.Set {
 			// Not an error: the owner's rule to warm it below freezing is sufficient by itself.
-			e.report(wrong(e, unit.Data.Grade, "nothing says how cold the fluid of grade %s may be when the pump starts", unit.Data.Grade.Text).
+			e.report(wrong(e, u.Grade, "nothing says how cold the fluid of grade %s may be when the pump starts", u.Grade.Text).
 				WithHint("give its viscosity at 100 °C"))
 			return
 		}

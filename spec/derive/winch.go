@@ -193,8 +193,7 @@ var _ = limit(Limit{ID: "winch-plate-pull", When: when("winch and winch-plate"),
 var _ = limit(Limit{ID: "winch-anchor", NoMargin: true, When: when("winch"),
 	Protects: "a winch bolted to nothing that is rated for its pull tears loose",
 	Check: func(e *Eval) {
-		p, ok := first[product.Winch](e)
-		if ok && !hasPart[product.WinchPlate](e) {
-			e.report(wrong(e, p.Data.Pull, "a winch that pulls %s is fitted without a winch plate", p.Data.Pull.Text))
+		if w := fitted[product.Winch](e); !hasPart[product.WinchPlate](e) {
+			e.report(wrong(e, w.Pull, "a winch that pulls %s is fitted without a winch plate", w.Pull.Text))
 		}
 	}})
