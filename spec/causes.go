@@ -1,12 +1,13 @@
 package spec
 
 import (
+	"slices"
+
 	"ownerguide/spec/logic"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
-	"slices"
 )
 
 // cause is the origin of a derived feature. Its two methods, for one unit and for all units

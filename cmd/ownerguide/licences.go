@@ -2,9 +2,10 @@ package main
 
 import (
 	"fmt"
+	"strings"
+
 	"ownerguide/cmd/ownerguide/internal/licences"
 	"ownerguide/cmd/ownerguide/internal/terminal"
-	"strings"
 )
 
 type licencesCommand struct {

@@ -2,8 +2,8 @@ package derive
 
 import (
 	"math"
-	"ownerguide/spec"
 
+	"ownerguide/spec"
 	"ownerguide/spec/product"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/source"

@@ -3,10 +3,11 @@ package changes
 
 import (
 	"fmt"
-	"ownerguide/cmd/ownerguide/internal/terminal"
-	"ownerguide/render/record"
 	"strconv"
 	"strings"
+
+	"ownerguide/cmd/ownerguide/internal/terminal"
+	"ownerguide/render/record"
 )
 
 // Lines returns changes in words: added entries with +, removed ones with -, changed ones

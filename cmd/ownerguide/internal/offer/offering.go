@@ -2,11 +2,12 @@
 package offer
 
 import (
+	"strings"
+
 	"ownerguide/cmd/ownerguide/internal/terminal"
 	"ownerguide/spec/logic"
 	"ownerguide/spec/product"
 	"ownerguide/spec/source"
-	"strings"
 )
 
 // Offering is what can be ordered on a model, in English.
