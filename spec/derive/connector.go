@@ -12,9 +12,10 @@ import (
 	"ownerguide/spec/source"
 )
 
-// connectorFunctions are the functions that each kind of plug must carry. Colors are left to
-// the maker: two conventions are in use and no law settles it. 49 CFR 393.28 allows the plug of
-// a trailer to be of another kind than SAE J560.
+// connectorFunctions are the functions that each kind of plug must carry on every unit; contacts
+// for brakes and charging have limits of their own. Colors are left to the maker: two
+// conventions are in use and no law settles it. 49 CFR 393.28 allows the plug of a trailer to be
+// of another kind than SAE J560.
 // Source: SAE J1239 (four-way flat; the five-way has a fifth wire for the
 // reverse lamps, by common practice), SAE J2863 (seven-way blade), SAE J560
 // (seven-pin round, which feeds turn signals and stop lamps apart). Common practice,
@@ -24,8 +25,8 @@ var connectorFunctions = map[string][]string{
 	"four-round":  {"ground", "tail", "left", "right"},
 	"five-flat":   {"ground", "tail", "left", "right", "reverse"},
 	"five-round":  {"ground", "tail", "left", "right"},
-	"six-round":   {"ground", "tail", "left", "right", "brake", "charge"},
-	"seven-blade": {"ground", "tail", "left", "right", "brake", "charge", "reverse"},
+	"six-round":   {"ground", "tail", "left", "right"},
+	"seven-blade": {"ground", "tail", "left", "right", "reverse"},
 	"seven-round": {"ground", "markers", "left-turn", "stop", "right-turn", "tail-plate"},
 }
 
@@ -195,9 +196,7 @@ var _ = limit(Limit{ID: "connector-pins", NoMargin: true,
 			return
 		}
 		for _, function := range connectorFunctions[p.Data.Kind.Value] {
-			// A missing brake or charge contact matters only on a braked unit, and
-			// has its own finding there.
-			if function != "brake" && function != "charge" && !connectorHas(p.Data, function) {
+			if !connectorHas(p.Data, function) {
 				e.report(wrong(e, p.Data.Kind, "the %s plug has no contact for %s", p.Data.Kind.Text, function))
 			}
 		}
