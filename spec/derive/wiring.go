@@ -120,17 +120,16 @@ var _ = limit(Limit{ID: "reverse-drop", Severity: source.Warning, When: when("re
 	Protects: "a valve on a thin wire does not open: the trailer brakes against the tow vehicle that backs it",
 	Check:    dropAtMost(wiringValve, motorDropMost, "valve for reverse")})
 
-var _ = limit(Limit{ID: "motor-drop", Severity: source.Warning, When: when("hydraulics"),
-	Protects: "a motor on a thin wire runs slow and hot, and stops half way with the load up",
-	Check:    dropAtMost(wiringPump, motorDropMost, "pump")})
-
-var _ = limit(Limit{ID: "motor-drop", Severity: source.Warning, When: when("winch"),
-	Protects: "a motor on a thin wire runs slow and hot, and stops half way with the load up",
-	Check:    dropAtMost(wiringWinch, motorDropMost, "winch")})
-
-var _ = limit(Limit{ID: "motor-drop", Severity: source.Warning, When: when("jack-powered"),
-	Protects: "a motor on a thin wire runs slow and hot, and stops half way with the load up",
-	Check:    dropAtMost(wiringJack, motorDropMost, "jack")})
+func init() {
+	for _, motor := range []struct {
+		feeds, condition string
+		drop             Key[quantity.Percent]
+	}{{"pump", "hydraulics", wiringPump}, {"winch", "winch", wiringWinch}, {"jack", "jack-powered", wiringJack}} {
+		limit(Limit{ID: "motor-drop", Severity: source.Warning, When: when(motor.condition),
+			Protects: "a motor on a thin wire runs slow and hot, and stops half way with the load up",
+			Check:    dropAtMost(motor.drop, motorDropMost, motor.feeds)})
+	}
+}
 
 // dropAtMost returns the check that the voltage drop of a feed is small enough.
 func dropAtMost(drop Key[quantity.Percent], most quantity.Percent, feeds string) func(*Eval) {
