@@ -135,7 +135,7 @@ func TestSharedIsAsIfSetAnew(t *testing.T) {
 			}
 			k++
 		}
-		if i++; i%7 == 0 {
+		if i++; i%17 == 0 {
 			check(fmt.Sprintf("node %d, %T", i, n), g)
 		}
 	}
