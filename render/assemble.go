@@ -187,21 +187,19 @@ func (a *assembly) choose() {
 			a.noWords("section", s.ID, s.At)
 			continue
 		}
-		byID[s.ID] = &chosen{Section: s, words: words(), level: 1}
+		c := &chosen{Section: s, words: words(), level: 1}
+		byID[s.ID] = c
+		switch {
+		case !s.InGuide():
+		case s.Parent == nil:
+			a.chosen = append(a.chosen, c)
+		case byID[s.Parent.ID] != nil:
+			byID[s.Parent.ID].add(c)
+		}
 	}
 	a.card = a.besideTree(byID, func(s *template.Section) string { return s.Card })
 	a.leaf = a.besideTree(byID, func(s *template.Section) string { return s.Leaf })
 	a.mail = a.besideTree(byID, func(s *template.Section) string { return s.Mail })
-	for _, s := range a.templates.Sections() {
-		c := byID[s.ID]
-		switch {
-		case c == nil || !s.InGuide():
-		case s.Parent == nil:
-			a.chosen = append(a.chosen, c)
-		case byID[s.Parent.ID] != nil:
-			byID[s.Parent.ID].children = append(byID[s.Parent.ID].children, c)
-		}
-	}
 	a.part()
 	chapter := 0
 	for _, c := range a.chosen {
@@ -240,7 +238,6 @@ func (a *assembly) number(c *chosen) {
 		a.points = append(a.points, draw.Stop{Number: c.point, Part: c.Point.Value, Title: a.plain(c.words.Title), ID: c.ID})
 	}
 	for i, child := range c.children {
-		child.level = c.level + 1
 		if c.number != "" && child.level == 2 && child.Role != doc.RoleStop { // a point has the number of its mark
 			child.number = fmt.Sprintf("%s.%d", c.number, i+1)
 		}

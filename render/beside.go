@@ -11,23 +11,24 @@ import (
 func (a *assembly) besideTree(has map[string]*chosen, asks func(*template.Section) string) (roots []*chosen) {
 	in := map[string]*chosen{}
 	for _, s := range a.templates.Sections() {
-		if asks(s) != "" && belongs(has, s) {
-			in[s.ID] = &chosen{Section: s, words: has[s.ID].words}
+		if asks(s) == "" || !belongs(has, s) {
+			continue
 		}
-	}
-	for _, s := range a.templates.Sections() {
-		c := in[s.ID]
-		switch {
-		case c == nil:
-		case s.Parent != nil && in[s.Parent.ID] != nil:
-			around := in[s.Parent.ID]
-			around.children = append(around.children, c)
-		default:
+		c := &chosen{Section: s, words: has[s.ID].words, level: 1}
+		in[s.ID] = c
+		if s.Parent != nil && in[s.Parent.ID] != nil {
+			in[s.Parent.ID].add(c)
+		} else {
 			roots = append(roots, c)
 		}
 	}
-	setLevels(roots, 1)
 	return roots
+}
+
+// add adds a section below another.
+func (c *chosen) add(child *chosen) {
+	child.level = c.level + 1
+	c.children = append(c.children, child)
 }
 
 // belongs reports whether the unit has a section and all its ancestors.
@@ -38,13 +39,6 @@ func belongs(has map[string]*chosen, s *template.Section) bool {
 		}
 	}
 	return true
-}
-
-func setLevels(list []*chosen, depth int) {
-	for _, c := range list {
-		c.level = depth
-		setLevels(c.children, depth+1)
-	}
 }
 
 // besideOf fills a document beside the guide; nil if it has no sections. Title is the

@@ -63,7 +63,11 @@ func Index(sections []*Section, alphabet Alphabet) []Indexed {
 // second part, each once, under their letters.
 func Letters(sections []*Section, index []Indexed, alphabet Alphabet) (entries []Entry) {
 	first := firstPart(sections)
-	found := make([]Indexed, 0, len(index))
+	type entry struct {
+		title, id string
+		place     int
+	}
+	found := make([]entry, 0, len(index))
 	told := map[string]bool{} // figures in the index, and titles with their places
 	for _, e := range index {
 		if name := figureOf(e.Row); name != "" {
@@ -82,16 +86,16 @@ func Letters(sections []*Section, index []Indexed, alphabet Alphabet) (entries [
 		} else {
 			e.Title = cmp.Or(e.in.Short, e.Title)
 		}
-		found = append(found, e)
+		found = append(found, entry{e.Title, e.ID, e.place})
 	}
-	slices.SortStableFunc(found, func(x, y Indexed) int { return cmp.Compare(x.place, y.place) })
+	slices.SortStableFunc(found, func(x, y entry) int { return cmp.Compare(x.place, y.place) })
 	letter := ""
-	for _, e := range Sorted(alphabet, found, func(e Indexed) string { return e.Title }) {
-		if first := alphabet.Letter(e.Title); first != letter {
+	for _, e := range Sorted(alphabet, found, func(e entry) string { return e.title }) {
+		if first := alphabet.Letter(e.title); first != letter {
 			letter = first
 			entries = append(entries, Entry{Level: 1, Title: letter})
 		}
-		entries = append(entries, Entry{Level: 2, Title: e.Title, ID: e.ID, Listed: true})
+		entries = append(entries, Entry{Level: 2, Title: e.title, ID: e.id, Listed: true})
 	}
 	return entries
 }
