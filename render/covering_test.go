@@ -32,6 +32,7 @@ type madeGuide struct {
 // covered are the units of the covering sheets; each is made once, when the first
 // test asks for it.
 var covered = sync.OnceValue(func() (units []func(*testing.T) *madeGuide) {
+	kept := newKept() // no other unit has filled the blocks that these share
 	for _, s := range covering() {
 		var once sync.Once
 		var made *madeGuide
@@ -39,7 +40,9 @@ var covered = sync.OnceValue(func() (units []func(*testing.T) *madeGuide) {
 			once.Do(func() {
 				l, templates := embedded(t)
 				b, vs := unit(t, l, readSheet(t, s.Name, s.Data))
-				a, g := templates.assemble(b, vs, nil)
+				own := *templates
+				own.kept = kept
+				a, g := own.assemble(b, vs, nil)
 				made = &madeGuide{s.Name, b, vs, a, g}
 			})
 			if made == nil || made.guide == nil {
@@ -77,7 +80,7 @@ func TestCoveringUnits(t *testing.T) {
 				mu.Lock()
 				defer mu.Unlock()
 				namesNoAbsentPart(t, g, b.Has, used)
-				for name := range u.prints {
+				for name := range u.texts {
 					printed[name], printed[derive.FamilyOf(name)] = true, true
 				}
 				for v := range doc.All[*doc.Value](g.Sections) {

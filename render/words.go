@@ -120,6 +120,7 @@ func (a *assembly) printed(v *derive.Value, at source.Pos) string {
 	text := a.written(v)
 	if id, ok := v.Exact.(derive.Text); ok {
 		if l, found := a.lang.Labels["enum."+string(id)]; found {
+			a.texts[v.Name] = l.Value
 			return l.Value
 		}
 		if enumerated().MatchString(string(id)) {
