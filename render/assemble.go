@@ -60,7 +60,6 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 	g.Visits = a.visitsOf(g)
 	g.Contacts = a.contacts()
 	g.Picture = a.picture()
-	g.Figures = a.prints
 	a.checkLinks(g)
 	if earlier != nil {
 		a.tellChanges(g, earlier, record.Make(b, vs, g, a.print, t.Style))
@@ -71,7 +70,7 @@ func (t *Templates) assemble(b *spec.Build, vs *derive.Values, earlier *record.R
 // begin chooses language and notation, and makes the empty document. If there are no
 // templates in the language, it adds a finding and ok is false.
 func (t *Templates) begin(b *spec.Build, vs *derive.Values) (a *assembly, g *doc.Guide, ok bool) {
-	a = &assembly{templates: t, build: b, values: vs, prints: make(map[string]string, len(vs.All())), texts: map[string]string{}, anchors: map[string]bool{}, drawn: map[string]int{}, panels: map[*doc.Caution]*template.Block{}}
+	a = &assembly{templates: t, build: b, values: vs, texts: map[string]string{}, anchors: map[string]bool{}, drawn: map[string]int{}, panels: map[*doc.Caution]*template.Block{}}
 	a.answers.Answer = a.answer
 	name := cmp.Or(b.Sheet.Language.Value, template.Base)
 	a.lang = t.Language(name)
@@ -114,7 +113,7 @@ func (t *Templates) Print(b *spec.Build) quantity.Print {
 		print.Group, print.Decimal, print.Mixed = lang.Labels["number.group"].Value, lang.Labels["number.decimal"].Value, lang.Labels["number.mixed"].Value
 		print.Both, print.Units = lang.Labels[doc.BothUnits].Value, lang.Units
 	}
-	return print
+	return print.Shortened()
 }
 
 // assembly is the state while one document is assembled.
@@ -135,8 +134,7 @@ type assembly struct {
 	tasks    []*product.Task   // of this unit
 	homes    map[string]string // sections that contain jobs, by job
 	points   []draw.Stop       // points of the walk-around, in order
-	prints   map[string]string // figures as they are printed, by name
-	texts    map[string]string // the same as the language writes them
+	texts    map[string]string // figures as the language writes them, by name
 	groups   []*dueGroup       // jobs by when they are due; nil until asked for
 	anchors  map[string]bool   // ids that exist
 	task     string            // id of the task being filled, for {task.interval}

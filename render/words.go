@@ -98,15 +98,8 @@ var (
 	enumerated = source.Pattern(`^[a-z][a-z0-9-]*$`)
 )
 
-// written returns a value as every document of the unit prints it; most are asked for many times.
-func (a *assembly) written(v *derive.Value) string {
-	text, ok := a.prints[v.Name]
-	if !ok {
-		text = v.Print(a.print)
-		a.prints[v.Name] = text
-	}
-	return text
-}
+// written returns a value as every document of the unit prints it.
+func (a *assembly) written(v *derive.Value) string { return v.Print(a.print) }
 
 // printed returns a value as the guide's language writes it, number and unit
 // joined by a no-break space.
@@ -130,7 +123,7 @@ func (a *assembly) printed(v *derive.Value, at source.Pos) string {
 		if m == nil {
 			return text
 		}
-		pattern, there := a.print.Units[m[2]]
+		pattern, there := a.lang.Units[m[2]]
 		if !there {
 			return text
 		}

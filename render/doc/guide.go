@@ -28,7 +28,6 @@ type Guide struct {
 	Mail     *Guide            // the text of the mail this one is sent with, likewise; its title is the subject; may be nil
 	Unit     string            // identifies the unit among those of all makers
 	Visits   []Visit           // the dated schedule, for a calendar; empty if the unit has no dates
-	Figures  map[string]string // figures of the unit as its documents print them, by name
 	Picture  *Drawing          // the unit from its left, for the top of a screen; nil in a document for the engineer
 	Contacts []Contact         // whom the owner can call, the nearest first; empty in a document for the engineer
 }

@@ -45,12 +45,7 @@ func Make(b *spec.Build, vs *derive.Values, g *doc.Guide, print quantity.Print, 
 		r.Parts = append(r.Parts, Part{p.Place, p.Kind, p.Component, p.Common.Part.Value, name})
 	}
 	r.Fitted = marks(&b.Sheet.Fitted)
-	r.figures(vs.All(), func(v *derive.Value) string {
-		if text, ok := g.Figures[v.Name]; ok {
-			return text
-		}
-		return v.Print(print)
-	})
+	r.figures(vs.All(), func(v *derive.Value) string { return v.Print(print) })
 	r.read(g)
 	r.Content, r.Looks = contentOf(g), looksOf(g, style)
 	return r

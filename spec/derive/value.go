@@ -91,10 +91,14 @@ type Value struct {
 	Inputs []Input
 
 	conversions *quantity.Conversions // of the unit; nil until all its values are known
+	text        string                // in English; empty until then
 }
 
 // Print formats the figure in the notation of a language and a maker.
 func (v *Value) Print(p quantity.Print) string {
+	if v.text != "" && v.conversions.Plain(p) {
+		return v.text
+	}
 	switch x := v.Exact.(type) {
 	case quantity.Quantity:
 		return v.conversions.Text(p, x, v.Round)

@@ -84,14 +84,17 @@ func (vs *Values) WhyAbsent(name string) string {
 	return ""
 }
 
-// complete decides how fresh figures of the unit are converted, sorts the values and adds the
-// schedule.
+// complete decides how fresh figures of the unit are converted, prints them, sorts the values and
+// adds the schedule.
 func (vs *Values) complete(fresh []*Value) {
 	for _, v := range fresh {
 		if q, ok := v.Exact.(quantity.Quantity); ok {
 			vs.run.conversions.Add(q, v.Round)
 		}
 		v.conversions = vs.run.conversions
+	}
+	for _, v := range fresh {
+		v.text = v.Print(vs.run.build.Print())
 	}
 	sortByName(vs.list)
 	if !vs.run.partial {

@@ -29,6 +29,11 @@ func NewConversions(system System) *Conversions {
 	return &Conversions{system, map[figure]*conversion{}}
 }
 
+// Plain reports whether a notation is English, with the first system of the document.
+func (c *Conversions) Plain(p Print) bool {
+	return p.System == c.system && p.Group == English.Group && p.Decimal == English.Decimal && p.Mixed == mixed && p.Both == both && len(p.Units) == 0
+}
+
 // Clone returns a deep copy.
 func (c *Conversions) Clone() *Conversions {
 	own := &Conversions{c.system, make(map[figure]*conversion, len(c.figures))}

@@ -60,7 +60,7 @@ var usual = [...][2]string{
 }
 
 // signs maps symbols of data files to the signs printed, where they differ.
-var signs = map[string]string{"": "", "percent": " %", "deg": "°", "ohm": " Ω", "°F difference": " °F", "°C difference": " °C"}
+var signs = map[string]string{"": "", "percent": " %", "deg": "°", "°": "°", "ohm": " Ω", "°F difference": " °F", "°C difference": " °C"}
 
 // Print is the notation for figures of a language and a maker.
 type Print struct {
@@ -70,6 +70,17 @@ type Print struct {
 	Mixed   string            // a whole number with a fraction: "{whole}-{fraction}" in English
 	Both    string            // a figure in both systems: "{first} ({second})" in English
 	Units   map[string]string // a figure with its unit, by the unit's symbol: "{n} lb"; English where missing
+}
+
+// Shortened returns the same notation, without units if all are written as in English.
+func (p Print) Shortened() Print {
+	for _, u := range units {
+		if pattern, own := p.Units[u.symbol]; own && u.symbol != "" && pattern != English.unit("{n}", u.symbol) {
+			return p
+		}
+	}
+	p.Units = nil
+	return p
 }
 
 // Symbols returns the symbols of all units, as in data files.
@@ -311,13 +322,18 @@ func (p Print) write(f figure) string {
 	if f.negative {
 		text = "−" + text
 	}
-	if pattern, own := p.Units[f.symbol]; own && f.symbol != "" {
-		return strings.Replace(pattern, "{n}", text, 1)
+	return p.unit(text, f.symbol)
+}
+
+// unit adds a unit to a number.
+func (p Print) unit(number, symbol string) string {
+	if pattern, own := p.Units[symbol]; own && symbol != "" {
+		return strings.Replace(pattern, "{n}", number, 1)
 	}
-	if sign, special := signs[f.symbol]; special {
-		return text + sign
+	if sign, special := signs[symbol]; special {
+		return number + sign
 	}
-	return text + " " + f.symbol
+	return number + " " + symbol
 }
 
 // group puts the signs of the notation into a number.
