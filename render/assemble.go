@@ -177,7 +177,7 @@ func (a *assembly) label(key string) string {
 func (a *assembly) choose() {
 	byID := map[string]*chosen{}
 	for _, s := range a.templates.Sections() {
-		if !s.When.Holds(a.has) {
+		if s.Parent != nil && byID[s.Parent.ID] == nil || !s.When.Holds(a.has) {
 			continue
 		}
 		words := a.lang.Sections[s.ID]
@@ -191,7 +191,7 @@ func (a *assembly) choose() {
 		case !s.InGuide():
 		case s.Parent == nil:
 			a.chosen = append(a.chosen, c)
-		case byID[s.Parent.ID] != nil:
+		default:
 			byID[s.Parent.ID].add(c)
 		}
 	}

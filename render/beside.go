@@ -11,7 +11,7 @@ import (
 func (a *assembly) besideTree(has map[string]*chosen, asks func(*template.Section) string) (roots []*chosen) {
 	in := map[string]*chosen{}
 	for _, s := range a.templates.Sections() {
-		if asks(s) == "" || !belongs(has, s) {
+		if asks(s) == "" || has[s.ID] == nil {
 			continue
 		}
 		c := &chosen{Section: s, words: has[s.ID].words, level: 1}
@@ -29,16 +29,6 @@ func (a *assembly) besideTree(has map[string]*chosen, asks func(*template.Sectio
 func (c *chosen) add(child *chosen) {
 	child.level = c.level + 1
 	c.children = append(c.children, child)
-}
-
-// belongs reports whether the unit has a section and all its ancestors.
-func belongs(has map[string]*chosen, s *template.Section) bool {
-	for up := s; up != nil; up = up.Parent {
-		if has[up.ID] == nil {
-			return false
-		}
-	}
-	return true
 }
 
 // besideOf fills a document beside the guide; nil if it has no sections. Title is the

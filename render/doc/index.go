@@ -132,13 +132,10 @@ func figureOf(row *Row) string {
 
 // EachTrouble visits the trouble entries with the section of each.
 func EachTrouble(sections []*Section, visit func(in *Section, n *Trouble)) {
-	for _, s := range sections {
+	for s := range Sections(sections) {
 		for _, b := range s.Blocks {
-			switch b := b.(type) {
-			case *Section:
-				EachTrouble([]*Section{b}, visit)
-			case *Trouble:
-				visit(s, b)
+			if n, ok := b.(*Trouble); ok {
+				visit(s, n)
 			}
 		}
 	}
