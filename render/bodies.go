@@ -96,7 +96,7 @@ func (s *calculations) couplerBody(c *doc.Section) {
 		if h.atLeast {
 			needs, has = has, needs
 		}
-		row(held, cellOf(text(s.label(h.label)+" "), s.name(h.limit)), endCell(text(s.mass(needs))), endCell(text(s.mass(has))), endCell(text(s.used(needs/has))))
+		row(held, cellOf(text(s.label(h.label)+" "), s.name(h.limit)), endCell(text(s.mass(needs))), endCell(text(s.mass(has))), endCell(text(s.fraction(needs/has))))
 	}
 	endColumns(held)
 	add(n, rowsOf(held, source.Pos{})...)
@@ -122,7 +122,7 @@ func (s *calculations) liftBody(c *doc.Section) {
 	say(n, text("P = (0.85 × F × f − W × w) ÷ p"))
 	say(n, text("P = (0.85 × "+s.mass(force)+" × "+s.length(arm)+" − "+s.mass(body)+" × "+s.length(bodyArm)+") ÷ "+s.length(cargoArm)+" = "+s.mass(capacity)))
 	held := s.newTable(doc.TablePlain, s.label("calc.body.held"), "calc.limit", "calc.needs", "calc.has", "calc.used")
-	row(held, cellOf(s.name("lift.limit")), endCell(text(s.mass(limit))), endCell(text(s.mass(capacity))), endCell(text(s.used(limit/capacity))))
+	row(held, cellOf(s.name("lift.limit")), endCell(text(s.mass(limit))), endCell(text(s.mass(capacity))), endCell(text(s.fraction(limit/capacity))))
 	endColumns(held)
 	add(n, rowsOf(held, source.Pos{})...)
 }

@@ -59,7 +59,7 @@ func (s *calculations) verdict(g *doc.Guide, list []derive.Comparison, made Made
 			if m.Exactly() {
 				exact++
 			} else if tightest == "" && !math.IsNaN(m.Utilization) {
-				tightest = m.Code.ID + ", " + s.used(m.Utilization)
+				tightest = m.Code.ID + ", " + s.fraction(m.Utilization)
 			}
 		}
 		if n > 0 {
@@ -90,7 +90,7 @@ func (s *calculations) verdict(g *doc.Guide, list []derive.Comparison, made Made
 // so that they can be compared.
 func (s *calculations) row(t *doc.Table, m derive.Comparison) {
 	needs, has := m.Sides()
-	used := []doc.Inline{&doc.Value{Printed: s.used(m.Utilization)}}
+	used := []doc.Inline{&doc.Value{Printed: s.fraction(m.Utilization)}}
 	if !m.Kept {
 		used = append(used, text(" "+s.label("calc.broken")))
 	}
@@ -102,8 +102,8 @@ func (s *calculations) row(t *doc.Table, m derive.Comparison) {
 		endCell(s.figure(needs, false)), endCell(s.figure(has, false)), endCell(used...))
 }
 
-// used formats the fraction used; a dash if it is not meaningful.
-func (s *calculations) used(used float64) string {
+// fraction formats the fraction used; a dash if it is not meaningful.
+func (s *calculations) fraction(used float64) string {
 	if math.IsNaN(used) || math.IsInf(used, 0) {
 		return "—"
 	}
@@ -141,7 +141,7 @@ func (s *calculations) limit(id string) *doc.Section {
 		}
 		line := append(s.side(m.Have), text(s.label("calc."+strings.ReplaceAll(m.Order.String(), " ", "-"))))
 		line = append(line, s.side(m.Need)...)
-		lines.Items = append(lines.Items, itemOf(append(line, text(s.words("calc.so", "used", s.used(m.Utilization), "kept", kept)))...))
+		lines.Items = append(lines.Items, itemOf(append(line, text(s.words("calc.so", "used", s.fraction(m.Utilization), "kept", kept)))...))
 	}
 	add(n, lines)
 	return n

@@ -80,27 +80,11 @@ func (p *page) word(key string) string { return esc(p.guide.Words[key]) }
 //go:embed guide.js
 var script string
 
-// styled is a style sheet as it stands in pages.
-type styled struct{ css, own, text, policy string }
-
-// lastStyled is that of the last page: the units of a run have the same.
-var lastStyled atomic.Pointer[styled]
-
-func styleOf(css, own string) *styled {
-	if last := lastStyled.Load(); last != nil && last.css == css && last.own == own {
-		return last
-	}
-	text := faces() + css + own
-	s := &styled{css, own, text, policySource(text)}
-	lastStyled.Store(s)
-	return s
-}
-
-var scriptPolicy = sync.OnceValue(func() string { return policySource(script) })
+var scriptPolicy = sync.OnceValue(func() string { return policySource([]byte(script)) })
 
 // policySource returns the source of a style or script in a content security policy.
-func policySource(text string) string {
-	sum := sha256.Sum256([]byte(text))
+func policySource(text []byte) string {
+	sum := sha256.Sum256(text)
 	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
 }
 
@@ -109,8 +93,10 @@ func (p *page) head(css string) {
 	if p.guide.Draft != "" {
 		own += draftStyle
 	}
-	style := styleOf(css, own)
-	policy, unit := "default-src 'none'; img-src data:; font-src data:; style-src "+style.policy+"; base-uri 'none'; form-action 'none'", ""
+	p.text(faces(), css, own) // to be digested, before the page begins
+	style := policySource(p.out)
+	p.out = p.out[:0]
+	policy, unit := "default-src 'none'; img-src data:; font-src data:; style-src "+style+"; base-uri 'none'; form-action 'none'", ""
 	if p.aids != nil {
 		policy += "; script-src " + scriptPolicy()
 		unit = " data-unit=\"" + esc(p.guide.Serial+"/"+p.guide.Revision) + "\"" + p.days()
@@ -122,7 +108,7 @@ func (p *page) head(css string) {
 	if p.aids == nil {
 		class = " class=\"sums\"" // a document to work through, not for quick reference
 	}
-	p.text("<title>", esc(p.guide.Title), "</title>\n<style>", style.text, "</style>\n</head>\n<body", class, ">\n")
+	p.text("<title>", esc(p.guide.Title), "</title>\n<style>", faces(), css, own, "</style>\n</head>\n<body", class, ">\n")
 }
 
 // draftStyle is the style of the mark of a draft, whatever style sheet a maker has.
