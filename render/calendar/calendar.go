@@ -40,6 +40,7 @@ func Write(g *doc.Guide) ([]byte, error) {
 		return nil, fmt.Errorf("calendar: day of issue: %w", err)
 	}
 	var c content
+	c.Grow(1 << 10 * len(g.Visits))
 	c.line("BEGIN", "VCALENDAR")
 	c.line("VERSION", "2.0")
 	c.line("PRODID", product+strings.ToUpper(g.Lang))

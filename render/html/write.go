@@ -44,7 +44,7 @@ func Write(g *doc.Guide, css string) ([]byte, error) {
 }
 
 // spare is room for pages: two of a unit take more than a megabyte.
-var spare = parallel.Spare[[]byte]{New: func() []byte { return make([]byte, 0, 600<<10) }}
+var spare = parallel.Spare[[]byte]{New: func() []byte { return make([]byte, 0, 600<<10) }, Each: 2}
 
 // Free makes room for other pages in one that is not used any more.
 func Free(page []byte) { spare.Put(page[:0]) }

@@ -94,10 +94,10 @@ func looksOf(g *doc.Guide, style string) string {
 
 // figures records the figures of the unit.
 func (r *Record) figures(list []*derive.Value, print func(*derive.Value) string) {
-	at := make(map[Input]int, 2*len(list))
-	r.Values, r.Counted = make([]Value, 0, len(list)), make([]Input, 0, 2*len(list))
+	at := make(map[Input]int, len(list))
+	r.Values, r.Counted = make([]Value, 0, len(list)), make([]Input, 0, len(list))
 	for _, v := range list {
-		e := Value{Name: v.Name, Text: print(v), Engineer: v.Engineer}
+		e := Value{Name: v.Name, Text: print(v), Engineer: v.Engineer, Inputs: make([]int, 0, len(v.Inputs))}
 		for _, in := range v.Inputs {
 			of := Input{in.Name, in.Path, in.Text}
 			if in.Name != "" {

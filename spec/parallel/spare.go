@@ -2,10 +2,11 @@ package parallel
 
 import "sync"
 
-// Spare keeps what takes much memory, to be used again: at most one for each processor. Unlike a sync.Pool it is not emptied when the
+// Spare keeps what takes much memory, to be used again. Unlike a sync.Pool it is not emptied when the
 // collector runs, which in a batch is several times for each unit. A Spare is safe for concurrent use.
 type Spare[T any] struct {
-	New func() T
+	New  func() T
+	Each int // how many are kept for each processor; one if it is not set
 
 	mu   sync.Mutex
 	list []T
@@ -28,7 +29,7 @@ func (s *Spare[T]) Get() T {
 func (s *Spare[T]) Put(t T) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if len(s.list) < Processors {
+	if len(s.list) < max(s.Each, 1)*Processors {
 		s.list = append(s.list, t)
 	}
 }
