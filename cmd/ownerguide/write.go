@@ -57,7 +57,7 @@ type result struct {
 	guide    *doc.Guide      // kept for the print room
 	unit     output.UnitRead // what the register is to know
 	from     string          // what the guide was made from, unless the register knows
-	placed   <-chan error    // gives one when the files are in place; nil if they are already
+	placed   <-chan error    // how putting the files in place ended; nil if nothing is to be put
 	err      error
 }
 
@@ -148,7 +148,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 	}
 	makeRoom(min(len(sheets), cmp.Or(c.Workers, parallel.Processors)))
 	// A unit that waits for the disk keeps its processor until the runtime notices: with others for those, two workers write
-	// 60 units in 2.2 s instead of 2.9.
+	// 60 units in 1.2 s instead of 1.4.
 	runtime.GOMAXPROCS(2 * parallel.Processors)
 	count := map[string]int{}
 	var failure error

@@ -45,7 +45,7 @@ func (k *Painted) Fits(p *Pages) bool {
 func (p *Pages) Painted(paint func(*Pages)) *Painted {
 	k := &Painted{height: p.height, before: p.graphics, first: p.marked}
 	own := p.apart(k, paint)
-	defer own.release(&asides)
+	defer own.release(&partPages)
 	if own.open || len(own.saved) > 0 || own.pictures > 0 || len(own.forms) > 0 {
 		own.fail("a part is not complete in itself")
 	}
@@ -73,12 +73,12 @@ func (p *Pages) Painted(paint func(*Pages)) *Painted {
 	return k
 }
 
-// asides holds the memory of parts that have been painted, to be used again.
-var asides = parallel.Spare[*Pages]{New: empty}
+// partPages holds the memory of parts that have been painted, to be used again.
+var partPages = parallel.Spare[*Pages]{New: empty}
 
 // apart paints a part by itself.
 func (p *Pages) apart(k *Painted, paint func(*Pages)) *Pages {
-	own := asides.Get()
+	own := partPages.Get()
 	own.begin(p.width, k.height)
 	own.count, own.marked, own.graphics = p.count, k.first, k.before
 	paint(own)
@@ -151,7 +151,7 @@ func (p *Pages) pack(parts []part) []byte {
 			contents[i] = p.out[part.from:part.to]
 			if part.paint != nil {
 				own := p.apart(part.painted, part.paint)
-				defer own.release(&asides)
+				defer own.release(&partPages)
 				contents[i] = own.out
 			}
 		}

@@ -139,7 +139,7 @@ func (p *shapes) label(s *doc.Label) {
 	})
 }
 
-// Finite reports whether no number is NaN or inFinite.
+// Finite reports whether no number is NaN or infinite.
 func Finite(xs ...float64) bool {
 	for _, x := range xs {
 		if math.IsNaN(x) || math.IsInf(x, 0) {
