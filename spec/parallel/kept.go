@@ -13,8 +13,8 @@ type Kept[K, Q, A comparable, R any] struct {
 	mu        sync.Mutex
 	byKey     map[K][]kept[A, R]
 	numbers   map[Q]int
-	questions []Q       // by number
-	rooms     sync.Pool // for answers
+	questions []Q // by number
+	rooms     Spare[[]answered[A]]
 }
 
 type kept[A comparable, R any] struct {
@@ -71,7 +71,7 @@ func (k *Kept[K, Q, A, R]) Find(key K, of *Answers[Q, A]) (result R, found bool)
 // catchUp makes room for the answers to questions that others have asked.
 func (k *Kept[K, Q, A, R]) catchUp(of *Answers[Q, A]) {
 	if of.questions = k.questions; of.known == nil {
-		of.known, _ = k.rooms.Get().([]answered[A])
+		of.known = k.rooms.Get()
 	}
 	of.known = append(of.known, make([]answered[A], len(k.questions)-len(of.known))...)
 }

@@ -5,23 +5,25 @@ import "sync"
 // Spare keeps what takes much memory, to be used again. Unlike a sync.Pool it is not emptied when the
 // collector runs, which in a batch is several times for each unit. A Spare is safe for concurrent use.
 type Spare[T any] struct {
-	New  func() T
-	Each int // how many are kept for each processor; one if it is not set
+	New  func() T // nil where the zero value is a new one
+	Each int      // how many are kept for each processor; one if it is not set
 
 	mu   sync.Mutex
 	list []T
 }
 
 // Get returns one that was put back, or a new one.
-func (s *Spare[T]) Get() T {
+func (s *Spare[T]) Get() (t T) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	last := len(s.list) - 1
-	if last < 0 {
-		return s.New()
+	switch {
+	case last >= 0:
+		t = s.list[last]
+		s.list = s.list[:last]
+	case s.New != nil:
+		t = s.New()
 	}
-	t := s.list[last]
-	s.list = s.list[:last]
 	return t
 }
 
