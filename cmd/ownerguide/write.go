@@ -318,13 +318,8 @@ func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile,
 	if c.DryRun {
 		return c.done(r, wouldWrite, u.Record.Pages, u.Record.Names())
 	}
-	// The next unit is made while this one waits for the disk.
-	placed, was := make(chan error, 1), h.Files()
-	go func() {
-		placed <- parallel.Guard(func() error { return d.Inventory.Folder.Replace(r.Serial, files, was, keep) })
-		guide.Free(files)
-	}()
-	r.placed, r.unit, r.from = placed, output.UnitRead{Name: r.Serial, Record: u.Record, Data: files[len(files)-1].Data}, c.from(m, f.Data, made)
+	r.placed = d.Place(r.Serial, files, h.Files(), keep)
+	r.unit, r.from = output.UnitRead{Name: r.Serial, Record: u.Record, Data: files[len(files)-1].Data}, c.from(m, f.Data, made)
 	r = c.done(r, written, u.Record.Pages, u.Record.Names())
 	if c.Together != "" {
 		r.guide = u.Guide

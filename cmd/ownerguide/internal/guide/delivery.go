@@ -106,6 +106,17 @@ func Repeated(whose []*sheet.Identity) map[string]source.Findings {
 	return out
 }
 
+// Place begins to put the files of a unit in the place of its earlier ones, and returns how that ends: the next unit is made while
+// this one waits for the disk. The HTML pages must not be used any more. See [deliver.Folder.Replace].
+func (d *Delivery) Place(serial string, files []deliver.File, earlier []string, keep string) <-chan error {
+	placed := make(chan error, 1)
+	go func() {
+		placed <- parallel.Guard(func() error { return d.Inventory.Folder.Replace(serial, files, earlier, keep) })
+		free(files)
+	}()
+	return placed
+}
+
 // Wrote records a guide that is whole, and the program and the rest it was made from.
 func (d *Delivery) Wrote(u output.UnitRead, made, from string) {
 	e := output.EntryOf(u, d.Known[u.Name])

@@ -293,8 +293,8 @@ func (m *Maker) Files(u *Unit) ([]deliver.File, error) {
 	return u.recorded(report, append(files, deliver.File{Name: sheet.CopyName, Data: u.Sheet.Data}, deliver.File{Name: record.LineFile, Data: line}))
 }
 
-// Free makes room for other units in files that are not used any more.
-func Free(files []deliver.File) {
+// free makes room for other units in files that are not used any more.
+func free(files []deliver.File) {
 	for _, f := range files {
 		if strings.HasSuffix(f.Name, ".html") {
 			html.Free(f.Data)
