@@ -34,6 +34,7 @@ func (r *Ruler) Settle(items []page.Item) (settled []page.Item, open *Open) {
 		}
 	}
 	if to != nil {
+		r.shape(items) // what has no page numbers is shared by all that fill them in
 		return nil, &Open{items: items, to: to}
 	}
 	return (&PageNumbers{Ruler: r}).final(items), nil
@@ -101,12 +102,17 @@ func (o *Open) Fill(p *PageNumbers) []page.Item {
 // final turns items into final ones, with the runs of their texts.
 func (p *PageNumbers) final(items []page.Item) []page.Item {
 	items = p.Resolve(items)
+	p.Ruler.shape(items)
+	return items
+}
+
+// shape gives texts their runs.
+func (r *Ruler) shape(items []page.Item) {
 	for _, it := range items {
 		if t, ok := it.(*page.Text); ok && t.Run == nil {
-			p.Ruler.glyphs = t.Shape(p.Ruler.glyphs[:0])
+			r.glyphs = t.Shape(r.glyphs[:0])
 		}
 	}
-	return items
 }
 
 // Resolve turns items that contain page numbers into final items.
