@@ -43,6 +43,14 @@ const (
 	ended        // nothing was added; a page follows
 )
 
+// waiter is a state that waits to be followed, with what tells it from others at the same block: looking for an equal one takes most of
+// the time of a search, and states themselves lie far apart in memory.
+type waiter struct {
+	heights uint64 // top and head
+	side    int32  // column and parity of the page
+	state   int32
+}
+
 // search is one run.
 type search struct {
 	blocks   []Block
@@ -51,7 +59,7 @@ type search struct {
 	columns  [][]Length // see [search.column]
 	balanced [][]band
 	states   []state
-	waiting  [][]int32 // states by the block they are at
+	waiting  [][]waiter // states by the block they are at
 	last     int32     // the best state with all blocks placed; -1 if there is none
 	steps    int
 	limit    int // number of steps after which one state is followed at each block
@@ -66,7 +74,7 @@ func newSearch(blocks []Block, grid Grid, quick bool) *search {
 	n := int32(len(blocks))
 	s := &search{
 		blocks: blocks, grid: grid, last: -1, quick: quick, limit: maxSteps,
-		stop: make([]int32, n+1), columns: make([][]Length, n+1), balanced: make([][]band, n+1), waiting: make([][]int32, n+1),
+		stop: make([]int32, n+1), columns: make([][]Length, n+1), balanced: make([][]band, n+1), waiting: make([][]waiter, n+1),
 		states: make([]state, 0, 16*n),
 	}
 	next := n
@@ -87,8 +95,8 @@ func (s *search) run() Layout {
 		s.followInside(int32(at))
 		// States at the head of a page come last, because those inside a page lead to them.
 		for k := 0; k < len(s.waiting[at]); k++ {
-			if i := s.waiting[at][k]; s.states[i].fresh() {
-				s.follow(i)
+			if w := s.waiting[at][k]; w.fresh() {
+				s.follow(w.state)
 			}
 		}
 	}
@@ -98,13 +106,15 @@ func (s *search) run() Layout {
 // fresh reports whether nothing is on the page.
 func (st *state) fresh() bool { return st.column == 0 && st.top == 0 }
 
+func (w *waiter) fresh() bool { return w.side < 2 && w.heights>>32 == 0 }
+
 // followInside follows the states inside a page, or the cheapest if there are many. Dominated states are not
 // followed.
 func (s *search) followInside(at int32) {
 	inside := s.inside[:0]
-	for _, i := range s.waiting[at] {
-		if !s.states[i].fresh() {
-			inside = append(inside, i)
+	for _, w := range s.waiting[at] {
+		if !w.fresh() {
+			inside = append(inside, w.state)
 		}
 	}
 	width := beam
@@ -237,11 +247,14 @@ func (s *search) fillColumn(i int32) (moved bool) {
 	lastColumn := int(st.column) == s.grid.Columns-1
 	legal := 0
 	for n, height := range slices.Backward(s.column(st.at)) {
+		if s.quick && legal >= quickLeast && room-height > quickWhite {
+			break // shorter columns leave more
+		}
 		if height > room || n == 0 && (st.column == 0 || s.quick && legal > 0) {
 			continue
 		}
 		end := st.at + int32(n)
-		space, next := white(room-height), Penalty(0)
+		next := Penalty(0)
 		ends := end == stop && s.ends(stop)
 		switch {
 		case ends: // a forced page end follows, or nothing
@@ -250,7 +263,7 @@ func (s *search) fillColumn(i int32) (moved bool) {
 		case end < stop:
 			next = s.blocks[end].Break.Column
 		}
-		if s.quick && legal > 0 && (next >= Never || legal >= quickLeast && room-height > quickWhite) {
+		if s.quick && legal > 0 && next >= Never {
 			continue
 		}
 		if next < Never {
@@ -264,11 +277,11 @@ func (s *search) fillColumn(i int32) (moved bool) {
 		switch {
 		case !lastColumn, ends:
 			if !lastColumn {
-				cost += space
+				cost += white(room - height)
 			}
 			s.add(state{at: end, page: st.page, column: st.column + 1, top: st.top, head: head, cost: st.cost + cost, from: i, move: filled, index: int32(n)})
 		default:
-			s.nextPage(i, end, turned, int32(n), cost+space+next)
+			s.nextPage(i, end, turned, int32(n), cost+white(room-height)+next)
 		}
 	}
 	return moved
@@ -290,16 +303,15 @@ func (s *search) nextPage(i, at int32, m move, index int32, cost Penalty) {
 // parity matters.
 func (s *search) add(st state) {
 	s.steps++
-	for _, i := range s.waiting[st.at] {
-		o := &s.states[i]
-		if o.column != st.column || o.top != st.top || o.head != st.head || (o.page-st.page)%2 != 0 {
-			continue
+	own := waiter{uint64(st.top)<<32 | uint64(st.head), st.column<<1 | st.page%2, int32(len(s.states))}
+	for _, w := range s.waiting[st.at] {
+		if w.heights == own.heights && w.side == own.side {
+			if o := &s.states[w.state]; st.cost < o.cost {
+				*o = st
+			}
+			return
 		}
-		if st.cost < o.cost {
-			*o = st
-		}
-		return
 	}
 	s.states = append(s.states, st)
-	s.waiting[st.at] = append(s.waiting[st.at], int32(len(s.states)-1))
+	s.waiting[st.at] = append(s.waiting[st.at], own)
 }
