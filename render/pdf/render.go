@@ -41,20 +41,47 @@ type Report struct {
 	Words    []string       // text of each page, without running head and foot: pages with the same words are the same to a reader
 }
 
-// Render returns the guide as a tagged PDF. It returns an error if the guide has a node, a link or a drawing that cannot be set, or a
-// caution, figure or other block that does not fit on a page. Characters that the typeface lacks are in the report; a caller must
-// not deliver the file if there are any.
+// Text is the text of a guide, set and not yet on pages.
+type Text struct {
+	guide    *doc.Guide
+	format   paper.Format
+	chapters *layout.Chapters
+}
+
+// Set sets the text of a guide. It takes as many processors as are idle; [Text.Render] takes mostly one, so that other work can be done beside it.
+func Set(g *doc.Guide, opt Options) (*Text, error) {
+	f, ok := opt.Paper.Format()
+	if !ok {
+		return nil, fmt.Errorf("unknown paper %q, expected %s, %s, %s or %s", opt.Paper, Letter, A4, HalfLetter, A5)
+	}
+	f.Joined = opt.joined
+	c, err := layout.Set(g, f)
+	return &Text{g, f, c}, err
+}
+
+// Render sets a guide and returns it as a PDF, see [Text.Render].
 func Render(g *doc.Guide, opt Options) ([]byte, Report, error) {
-	f, b, err := lay(g, opt)
+	t, err := Set(g, opt)
 	if err != nil {
 		return nil, Report{}, err
 	}
-	d, err := document(g)
+	return t.Render()
+}
+
+// Render returns the guide as a tagged PDF. It returns an error if the guide has a node, a link or a drawing that cannot be set, or a
+// caution, figure or other block that does not fit on a page. Characters that the typeface lacks are in the report; a caller must
+// not deliver the file if there are any.
+func (t *Text) Render() ([]byte, Report, error) {
+	b, err := t.chapters.Lay()
+	if err != nil {
+		return nil, Report{}, err
+	}
+	d, err := document(t.guide)
 	if err != nil {
 		return nil, Report{}, err
 	}
 	d.Root, d.Outline = b.Root, b.Outline
-	p := paint.New(f.Width, f.Height)
+	p := paint.New(t.format.Width, t.format.Height)
 	p.Pages(b.Pages)
 	out, err := p.Finish(d)
 	if err != nil {
@@ -98,11 +125,10 @@ func report(b *layout.Book) Report {
 
 // lay lays a guide out on the requested paper.
 func lay(g *doc.Guide, opt Options) (paper.Format, *layout.Book, error) {
-	f, ok := opt.Paper.Format()
-	if !ok {
-		return f, nil, fmt.Errorf("unknown paper %q, expected %s, %s, %s or %s", opt.Paper, Letter, A4, HalfLetter, A5)
+	t, err := Set(g, opt)
+	if err != nil {
+		return paper.Format{}, nil, err
 	}
-	f.Joined = opt.joined
-	b, err := layout.Lay(g, f)
-	return f, b, err
+	b, err := t.chapters.Lay()
+	return t.format, b, err
 }

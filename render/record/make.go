@@ -8,6 +8,7 @@ import (
 	"ownerguide/render/doc"
 	"ownerguide/spec"
 	"ownerguide/spec/derive"
+	"ownerguide/spec/parallel"
 	"ownerguide/spec/quantity"
 	"ownerguide/spec/sheet"
 )
@@ -45,9 +46,14 @@ func Make(b *spec.Build, vs *derive.Values, g *doc.Guide, print quantity.Print, 
 		r.Parts = append(r.Parts, Part{p.Place, p.Kind, p.Component, p.Common.Part.Value, name})
 	}
 	r.Fitted = marks(&b.Sheet.Fitted)
-	r.figures(vs.All(), func(v *derive.Value) string { return v.Print(print) })
-	r.read(g)
-	r.Content, r.Looks = contentOf(g), looksOf(g, style)
+	_ = parallel.Do(func() error {
+		r.figures(vs.All(), func(v *derive.Value) string { return v.Print(print) })
+		r.read(g)
+		return nil
+	}, func() error {
+		r.Content, r.Looks = contentOf(g), looksOf(g, style)
+		return nil
+	})
 	return r
 }
 

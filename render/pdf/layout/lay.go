@@ -30,19 +30,40 @@ type Book struct {
 	White      float64 // fraction of the height of all columns that is unused at their feet, except where a page must end
 }
 
-// Lay lays a guide out on pages of a format. Each chapter is set once: space is reserved for page numbers in the text, which are filled
-// in when the pages are known.
-func Lay(g *doc.Guide, f paper.Format) (*Book, error) {
+// Chapters are the chapters of a guide, set and not yet on pages.
+type Chapters struct {
+	*shared
+	parts []part
+}
+
+// Set sets the chapters of a guide for a format, several at a time while processors are idle; little of what [Chapters.Lay] does can be
+// done at the same time. Space is reserved for page numbers in the text, which are filled in when the pages are known.
+func Set(g *doc.Guide, f paper.Format) (*Chapters, error) {
 	sh, err := newShared(g, f)
 	if err != nil {
 		return nil, err
 	}
-	for sh.digits = 2; ; sh.digits++ {
-		b, err := sh.lay()
-		if err != nil || len(b.Pages) < int(math.Pow10(sh.digits)) {
+	return sh.set(2), nil
+}
+
+// Lay lays the chapters out on pages.
+func (c *Chapters) Lay() (*Book, error) {
+	for {
+		b, err := c.lay()
+		if err != nil || len(b.Pages) < int(math.Pow10(c.digits)) {
 			return b, err
 		}
+		c = c.set(c.digits + 1)
 	}
+}
+
+// Lay sets a guide and lays it out on pages of a format.
+func Lay(g *doc.Guide, f paper.Format) (*Book, error) {
+	c, err := Set(g, f)
+	if err != nil {
+		return nil, err
+	}
+	return c.Lay()
 }
 
 // newShared collects what chapters need to know about the whole guide.
@@ -154,11 +175,18 @@ func (sh *shared) part(n *doc.Section, c *chapter) part {
 	return part{s, b}
 }
 
-// lay lays the guide out, with the current number of digits.
-func (sh *shared) lay() (*Book, error) {
+// set sets the chapters with room for page numbers of some digits.
+func (sh *shared) set(digits int) *Chapters {
+	sh.digits = digits
 	sh.common = sh.commonKey()
-	parts := make([]part, len(sh.chapters))
-	parallel.Each(len(parts), func(i int) { parts[i] = sh.part(sh.guide.Sections[i], sh.chapters[i]) })
+	c := &Chapters{sh, make([]part, len(sh.chapters))}
+	parallel.Each(len(c.parts), func(i int) { c.parts[i] = sh.part(sh.guide.Sections[i], sh.chapters[i]) })
+	return c
+}
+
+// lay lays the chapters out as they are set.
+func (c *Chapters) lay() (*Book, error) {
+	sh, parts := c.shared, c.parts
 	if len(parts) == 0 {
 		return nil, errors.New("the guide is empty")
 	}
@@ -187,18 +215,14 @@ func (sh *shared) lay() (*Book, error) {
 			}
 		}
 	}
-	book.Pages = make([]*page.Page, placed.Pages)
-	for n := range book.Pages {
-		book.Pages[n] = &page.Page{Number: n + 1}
+	for n, chapters := range sh.chaptersOf(places, placed.Pages) {
+		book.Pages = append(book.Pages, &page.Page{Number: n + 1, Around: s.furniture(n+1, placed.Pages, chapters)})
 	}
 	for i, p := range parts {
 		for k, of := range p.place(places[i], numbers, sh.format) {
 			on := book.Pages[places[i][0].Page-1+k]
 			on.Parts = append(on.Parts, of)
 		}
-	}
-	for n, chapters := range sh.chaptersOf(places, placed.Pages) {
-		book.Pages[n].Around = s.furniture(n+1, placed.Pages, chapters)
 	}
 	book.Outline, book.Sections = s.outline(sh.guide.Sections), numbers.Of
 	book.Missing, book.Violations, book.White = s.Missing, placed.Violations, placed.White

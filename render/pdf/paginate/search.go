@@ -60,7 +60,7 @@ type search struct {
 	balanced [][]band
 	states   []state
 	waiting  [][]waiter // states by the block they are at
-	last     int32     // the best state with all blocks placed; -1 if there is none
+	last     int32      // the best state with all blocks placed; -1 if there is none
 	steps    int
 	limit    int // number of steps after which one state is followed at each block
 	quick    bool

@@ -246,8 +246,12 @@ func (m *Maker) Files(u *Unit) ([]deliver.File, error) {
 	var paper, page, sums, visits, line []byte
 	var sheets []deliver.File
 	var report pdf.Report
-	err := parallel.Do(func() (err error) {
-		paper, report, err = pdf.Render(u.Guide, pdf.Options{Paper: pdf.Paper(print.Paper)})
+	text, err := pdf.Set(u.Guide, pdf.Options{Paper: pdf.Paper(print.Paper)})
+	if err != nil {
+		return nil, err
+	}
+	err = parallel.Do(func() (err error) {
+		paper, report, err = text.Render()
 		return err
 	}, func() (err error) {
 		page, err = html.Write(u.Guide, m.Templates.Style)
@@ -311,9 +315,8 @@ func (u *Unit) recorded(report pdf.Report, files []deliver.File) ([]deliver.File
 		return nil, fmt.Errorf("contents of %s: %w", u.Record.Serial, err)
 	}
 	files = append(files, deliver.File{Name: record.ContentsFile, Data: contents})
-	for _, f := range files {
-		u.Record.Files = append(u.Record.Files, record.FileOf(f.Name, f.Data))
-	}
+	u.Record.Files = make([]record.Delivered, len(files))
+	parallel.Each(len(files), func(i int) { u.Record.Files[i] = record.FileOf(files[i].Name, files[i].Data) })
 	u.Record.Note(u.Findings)
 	kept, err := u.Record.Encode()
 	if err != nil {
