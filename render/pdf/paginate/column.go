@@ -1,5 +1,7 @@
 package paginate
 
+import "slices"
+
 const maxInOne = 300 // blocks in one column: enough for any page of text, and a limit if heights are 0
 
 // column returns the heights of a column that begins with block first and has none, one, two and so on of the following blocks, up to the
@@ -51,7 +53,7 @@ type band struct {
 }
 
 // bands returns the ways to set the blocks from first to the next spanning one in balanced columns; for each height only the
-// cheapest.
+// cheapest, and none that another one spares even if that leaves the difference unused, as in [search.dominated].
 func (s *search) bands(first int32) []band {
 	if s.balanced[first] != nil {
 		return s.balanced[first]
@@ -89,8 +91,17 @@ func (s *search) bands(first int32) []band {
 		}
 	}
 	s.options = out
-	s.balanced[first] = append([]band{}, out...)
-	return s.balanced[first]
+	kept := []band{}
+	for _, b := range out {
+		spared := func(a band) bool {
+			return a.height < b.height && a.cost+s.unused(b.height-a.height+s.grid.Snap)*Penalty(s.grid.Columns) <= b.cost
+		}
+		if !slices.ContainsFunc(out, spared) {
+			kept = append(kept, b)
+		}
+	}
+	s.balanced[first] = kept
+	return kept
 }
 
 // imbalance returns the cost of the difference between two columns. It is low if nothing more follows on the page.

@@ -146,17 +146,21 @@ func (s *search) dominated(i int32, others []int32) bool {
 			continue
 		}
 		room := max(a.top-b.top, s.begin(a)-s.begin(b))
-		unused := white(s.grid.Height) - white(s.grid.Height-room) // at worst: in columns that are empty next to it
-		if s.quick {
-			unused = white(room)
-		}
-		// White space is counted in whole tenths of a line: two spaces may come to one more tenth than their difference, at worst the dearest.
-		rounding := white(s.grid.Height) - white(s.grid.Height-tenth) + 2
-		if b.cost+(unused+rounding)*Penalty(s.grid.Columns-int(b.column)) <= a.cost {
+		if b.cost+s.unused(room)*Penalty(s.grid.Columns-int(b.column)) <= a.cost {
 			return true
 		}
 	}
 	return false
+}
+
+// unused returns what it costs at most to leave room unused in a column.
+func (s *search) unused(room Length) Penalty {
+	cost := white(s.grid.Height) - white(s.grid.Height-room) // at worst: in columns that are empty next to it
+	if s.quick {
+		cost = white(room)
+	}
+	// White space is counted in whole tenths of a line: two spaces may come to one more tenth than their difference, at worst the dearest.
+	return cost + white(s.grid.Height) - white(s.grid.Height-tenth) + 2
 }
 
 // follow makes all moves from a state.
