@@ -16,6 +16,7 @@ type checkCommand struct {
 
 // Run checks every sheet as far as its filled document, and prints the findings.
 func (c *checkCommand) Run(cli *commands, t *terminal.Terminal, in io.Reader) error {
+	largePages()
 	sheets, all := input.ReadSheets(c.Sheets, in)
 	m, err := cli.load(t)
 	if err != nil {

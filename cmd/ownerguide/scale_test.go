@@ -14,6 +14,7 @@ import (
 	"ownerguide/render/deliver"
 	"ownerguide/render/record"
 	"ownerguide/render/register"
+	"ownerguide/spec/parallel"
 	"ownerguide/spec/testenv"
 )
 
@@ -249,4 +250,16 @@ func heap() int64 {
 	var m runtime.MemStats
 	runtime.ReadMemStats(&m)
 	return int64(m.HeapAlloc)
+}
+
+// A run with fewer workers than processors leaves the others to other programs, as `parallel` of the README counts on.
+func TestWorkersTakeTheirProcessors(t *testing.T) {
+	all := parallel.Processors
+	defer func() { parallel.Processors = all }()
+	parallel.Processors = 4
+	for workers, want := range map[int]int{0: 8, 1: 1, 3: 3, 4: 8, 9: 8} {
+		if got := (&writeCommand{Workers: workers}).threads(); got != want {
+			t.Errorf("-j %d: %d threads, expected %d", workers, got, want)
+		}
+	}
 }

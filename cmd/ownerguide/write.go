@@ -23,6 +23,7 @@ import (
 	"ownerguide/render/record"
 	"ownerguide/render/register"
 	"ownerguide/spec/parallel"
+	"ownerguide/spec/sheet"
 	"ownerguide/spec/source"
 )
 
@@ -79,6 +80,7 @@ func (c *writeCommand) Run(cli *commands, ctx context.Context, t *terminal.Termi
 		return c.watch(cli, ctx, t)
 	}
 	c.Out = cmp.Or(c.Out, cli.outFolder())
+	largePages()
 	sheets, unread := input.ReadSheets(c.Sheets, in)
 	c.rules = cli.outputs(c.Force, namesOf(sheets)...)
 	var d *guide.Delivery
@@ -147,9 +149,7 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 		return err
 	}
 	makeRoom(min(len(sheets), cmp.Or(c.Workers, parallel.Processors)))
-	// A unit that waits for the disk keeps its processor until the runtime notices: with others for those, two workers write
-	// 60 units in 1.2 s instead of 1.4.
-	runtime.GOMAXPROCS(2 * parallel.Processors)
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(c.threads()))
 	count := map[string]int{}
 	var failure error
 	var printRoom *pdf.Together
@@ -226,6 +226,16 @@ func (c *writeCommand) batch(ctx context.Context, t *terminal.Terminal, m *guide
 	return failure
 }
 
+// threads returns how many threads are to work at the same time.
+func (c *writeCommand) threads() int {
+	if 0 < c.Workers && c.Workers < parallel.Processors {
+		return c.Workers // the other processors are for other programs: nor does garbage collection take them
+	}
+	// A unit that waits for the disk keeps its processor until the runtime notices: with others for those, two workers write
+	// 60 units in 1.2 s instead of 1.4.
+	return 2 * parallel.Processors
+}
+
 // The results for a unit.
 const (
 	written = "written"
@@ -236,18 +246,17 @@ const (
 )
 
 func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile, made string) result {
-	r := result{Status: refused, Files: []string{}, sheet: f.Name}
-	s, clash := d.Whose[f.Name], d.Clash[f.Name]
-	if s != nil {
-		r.Serial = s.Serial.Value
-	}
+	r := result{Status: refused, Files: []string{}, Serial: d.Serials[f.Name], sheet: f.Name}
+	clash := d.Clash[f.Name]
 	if f, r.err = f.Again(); r.err != nil {
 		return r
 	}
-	if s == nil || s.Faulty { // its serial number may lead anywhere
+	if r.Serial == "" { // that of a faulty sheet may lead anywhere
 		u := m.Read(f)
 		u.Add(clash...)
-		r.Findings = u.Findings.Sorted()
+		if r.Findings = u.Findings.Sorted(); u.Sheet != nil {
+			r.Serial = u.Sheet.Serial.Value
+		}
 		return r
 	}
 	entry, current := d.Known[r.Serial], m
@@ -264,12 +273,13 @@ func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile,
 		r.err = terminal.WithHint(fmt.Errorf("%s holds a guide that is no draft", filepath.Join(c.Out, r.Serial)), "name a folder for drafts with --out")
 		return r
 	}
+	s, found := sheet.Read(f.Name, f.Data)
 	if !c.drafts {
-		if m, r.err = c.LineFlag.Of(m, s, h, entry.Letter); r.err != nil {
+		if m, r.err = c.LineFlag.Of(m, s.Identity(), h, entry.Letter); r.err != nil {
 			return r
 		}
 	}
-	since := m.Since(s, current)
+	since := m.Since(s.Identity(), current)
 	if !c.Force && len(clash) == 0 && c.isFresh(m, h, f.Data, entry, made) {
 		if c.Together != "" && !c.DryRun {
 			again, err := m.Again(f, h)
@@ -289,7 +299,7 @@ func (c *writeCommand) one(m *guide.Maker, d *guide.Delivery, f input.SheetFile,
 		return r
 	}
 
-	u := m.Read(f)
+	u := m.Calculate(s, found)
 	u.Add(clash...)
 	var earlier *record.Record
 	if !c.drafts { // a draft is not delivered, so there is nothing to report

@@ -24,7 +24,7 @@ type Delivery struct {
 	Inventory *output.Inventory
 	own       map[string]bool            // serials of the run, in lower case
 	Known     map[string]register.Entry  // by serial: register entries of the units of the run
-	Whose     map[string]*sheet.Identity // by file: identities of the sheets of the run
+	Serials   map[string]string          // by file: serials of the sheets of the run that are not faulty
 	Clash     map[string]source.Findings // by file: numbers that another sheet or unit has too
 }
 
@@ -36,10 +36,12 @@ func OpenDelivery(open func(dir string) (*deliver.Folder, error), dir string, sh
 		return nil, err
 	}
 	whose := Whose(sheets)
-	d := &Delivery{dir: dir, held: folder, own: map[string]bool{}, Known: map[string]register.Entry{}, Whose: map[string]*sheet.Identity{}, Clash: Repeated(whose)}
+	d := &Delivery{dir: dir, held: folder, own: map[string]bool{}, Known: map[string]register.Entry{}, Serials: map[string]string{}, Clash: Repeated(whose)}
 	serials, vins := map[string][]*sheet.Identity{}, map[string][]*sheet.Identity{}
 	for _, s := range whose {
-		d.Whose[s.File] = s
+		if !s.Faulty {
+			d.Serials[s.File] = s.Serial.Value
+		}
 		d.own[strings.ToLower(s.Serial.Value)] = true
 		serials[strings.ToLower(s.Serial.Value)] = append(serials[strings.ToLower(s.Serial.Value)], s)
 		vins[strings.ToLower(s.VIN.Value)] = append(vins[strings.ToLower(s.VIN.Value)], s)

@@ -116,10 +116,11 @@ func inOwnFile(found source.Findings, own source.Pos) source.Findings {
 }
 
 // Read reads a sheet and calculates its figures.
-func (m *Maker) Read(f input.SheetFile) *Unit {
-	u := &Unit{}
-	s, findings := sheet.Read(f.Name, f.Data)
-	u.Sheet = s
+func (m *Maker) Read(f input.SheetFile) *Unit { return m.Calculate(sheet.Read(f.Name, f.Data)) }
+
+// Calculate calculates the figures of a sheet that was read with findings.
+func (m *Maker) Calculate(s *sheet.Sheet, findings source.Findings) *Unit {
+	u := &Unit{Sheet: s}
 	u.Add(findings...)
 	if u.Sheet == nil {
 		return u

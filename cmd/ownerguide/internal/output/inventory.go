@@ -53,7 +53,8 @@ type Inventory struct {
 	Folder  *deliver.Folder
 	stamps  *deliver.Stamps
 	places  []Place
-	Damaged bool                      // the register cannot be used
+	Damaged bool                      // the register could not be used when it was read
+	saved   bool                      // it was written since
 	Anew    map[string]register.Entry // by name: entries that differ from the register
 	Unread  []UnitRead                // places without a readable record
 }
@@ -154,7 +155,7 @@ func (s *Inventory) each(use func(p Place, e register.Entry)) error {
 		i++
 	}
 	var err error
-	if !s.Damaged {
+	if !s.Damaged || s.saved {
 		err = readRegister(s.Folder.Root(), func(e register.Entry) error {
 			for i < len(s.places) && s.places[i].Name < e.Serial {
 				give(register.Entry{})
@@ -175,7 +176,10 @@ func (s *Inventory) each(use func(p Place, e register.Entry)) error {
 	return err
 }
 
-// Put records the new state of a unit in this run.
+// mostAnew is how many new entries are held before they are saved: some 3 MB.
+const mostAnew = 3000
+
+// Put records the new state of a unit in this run. It may save it with others, but a run must call [Inventory.Save] at its end.
 func (s *Inventory) Put(p Place, e register.Entry) {
 	e.Stamp = s.stamp(p)
 	i, known := slices.BinarySearchFunc(s.places, p.Name, func(p Place, name string) int { return strings.Compare(p.Name, name) })
@@ -184,6 +188,9 @@ func (s *Inventory) Put(p Place, e register.Entry) {
 	}
 	s.places[i] = p
 	s.Anew[p.Name] = e
+	if len(s.Anew)%mostAnew == 0 {
+		_ = s.Save() // if it fails, no entry is lost, and saving at the end tells why
+	}
 }
 
 // Save writes register and index for the current state of the folder. Both are read and
@@ -195,7 +202,7 @@ func (s *Inventory) Save() error {
 			units++
 		}
 	}
-	return s.Folder.Put(RegisterFile, func(w *os.File) error {
+	err := s.Folder.Put(RegisterFile, func(w *os.File) error {
 		known := register.NewWriter(w)
 		err := s.Folder.Put(IndexFile, deliver.Sealing(func(w io.Writer) error {
 			page, err := BeginIndex(w, units)
@@ -231,6 +238,11 @@ func (s *Inventory) Save() error {
 		}, SealBefore, SealAfter))
 		return errors.Join(err, known.Close())
 	})
+	if err == nil {
+		s.saved = true
+		clear(s.Anew)
+	}
+	return err
 }
 
 // EntryOf returns the register entry of a unit. From its entry before it keeps the program
