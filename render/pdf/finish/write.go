@@ -124,7 +124,7 @@ var compressors = parallel.Spare[*compressor]{New: func() *compressor {
 }}
 
 // deflated caches compressed streams: units of one model have most pages in common. A page has some 4 kB.
-var deflated = parallel.Cache[[]byte]{Most: 500}
+var deflated = parallel.Cache[[]byte]{Most: 200}
 
 func deflate(data []byte) []byte {
 	return deflated.Get(sha256.Sum256(data), func() []byte { return compress(data) })

@@ -101,7 +101,7 @@ func (c *setBlock) place(places []paginate.Place, numbers *typeset.PageNumbers, 
 }
 
 // parts caches what chapters put on pages: where a chapter differs between guides, most of its pages do not.
-var parts = parallel.Cache[*page.Part]{Most: 100}
+var parts = parallel.Cache[*page.Part]{Most: 40}
 
 // partOf returns a part with copies of the groups. Items are told apart by where they are in memory, which nothing else takes while a part has them.
 func partOf(groups []page.Group) *page.Part {

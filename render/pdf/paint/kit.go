@@ -32,7 +32,7 @@ var parsed = sync.OnceValues(func() (*gopdf.FontContainer, error) {
 
 // kits caches kits: subsetting and compressing fonts takes as long as painting thirty pages. The guides of a run need few different
 // ones; each has some 200 kB.
-var kits = parallel.Cache[kitMade]{Most: 16}
+var kits = parallel.Cache[kitMade]{Most: 12}
 
 type kitMade struct {
 	kit *finish.Kit
