@@ -53,7 +53,7 @@ type band struct {
 }
 
 // bands returns the ways to set the blocks from first to the next spanning one in balanced columns; for each height only the
-// cheapest, and none that another one spares even if that leaves the difference unused, as in [search.dominated].
+// cheapest, and none that leads to a state [search.dominated] by that of another one.
 func (s *search) bands(first int32) []band {
 	if s.balanced[first] != nil {
 		return s.balanced[first]
@@ -93,10 +93,10 @@ func (s *search) bands(first int32) []band {
 	s.options = out
 	kept := []band{}
 	for _, b := range out {
-		spared := func(a band) bool {
-			return a.height < b.height && a.cost+s.unused(b.height-a.height+s.grid.Snap)*Penalty(s.grid.Columns) <= b.cost
+		dominates := func(a band) bool { // what follows may begin later by as much again as it is moved to the grid
+			return a.height < b.height && a.cost+s.costOfUnused(b.height-a.height+s.grid.Snap)*Penalty(s.grid.Columns) <= b.cost
 		}
-		if !slices.ContainsFunc(out, spared) {
+		if !slices.ContainsFunc(out, dominates) {
 			kept = append(kept, b)
 		}
 	}

@@ -146,15 +146,15 @@ func (s *search) dominated(i int32, others []int32) bool {
 			continue
 		}
 		room := max(a.top-b.top, s.begin(a)-s.begin(b))
-		if b.cost+s.unused(room)*Penalty(s.grid.Columns-int(b.column)) <= a.cost {
+		if b.cost+s.costOfUnused(room)*Penalty(s.grid.Columns-int(b.column)) <= a.cost {
 			return true
 		}
 	}
 	return false
 }
 
-// unused returns what it costs at most to leave room unused in a column.
-func (s *search) unused(room Length) Penalty {
+// costOfUnused returns what it costs at most to leave room unused in a column.
+func (s *search) costOfUnused(room Length) Penalty {
 	cost := white(s.grid.Height) - white(s.grid.Height-room) // at worst: in columns that are empty next to it
 	if s.quick {
 		cost = white(room)
