@@ -5,6 +5,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"runtime/debug"
 	"strings"
 	"testing"
@@ -53,7 +54,9 @@ func whole(found source.Findings) error {
 }
 
 // BenchmarkStep takes the time of each step on the way from a sheet to its files,
-// on one goroutine or on as many as the step uses by itself.
+// on one goroutine or on as many as the step uses by itself. Only the first round of
+// layout, pdf and unit does all of the work: later ones find blocks, pages and fonts
+// as those of the guide before, as the units of a run do that have the same options.
 func BenchmarkStep(b *testing.B) {
 	m := loaded(b)
 	file, u := fullestSheet(b), fullestUnit(b, m)
@@ -146,8 +149,8 @@ func BenchmarkStart(b *testing.B) {
 	}
 }
 
-// generated writes sheets that differ from a sample in their numbers alone.
-func generated(tb testing.TB, units int) (dir string) {
+// generated writes sheets that differ from a sample in their numbers, and in what differ changes unless it is nil.
+func generated(tb testing.TB, units int, differ func(i int, text string) string) (dir string) {
 	tb.Helper()
 	from := string(fullestSheet(tb).Data)
 	dir = tb.TempDir()
@@ -158,20 +161,35 @@ func generated(tb testing.TB, units int) (dir string) {
 		must(tb, err)
 		number = number[:8] + string(check) + number[9:]
 		text := strings.NewReplacer("BW-27-0163", serial, "1B9GD282XVM000163", number).Replace(from)
+		if differ != nil {
+			text = differ(i, text)
+		}
 		must(tb, os.WriteFile(filepath.Join(dir, serial+".yaml"), []byte(text), 0o644))
 	}
 	return dir
 }
 
-// BenchmarkWrite writes a thousand units into an empty folder.
+// differing gives 64 sheets in turn other options, and each other weights and another use.
+func differing(i int, text string) string {
+	left := 0
+	for bit, lines := range []string{`  - headache-rack\n`, `  - underbody-box\n`, `  - radio-remote\n`, `  - deck-lock\n`, `  - spare\n|.*place: spare.*\n`, `  - winch\n|.*place: winch.*\n`} {
+		if i>>bit%2 == 1 {
+			text = regexp.MustCompile(lines).ReplaceAllString(text, "")
+			left++
+		}
+	}
+	return strings.NewReplacer("10,640 lb", fmt.Sprintf("%d lb", 10640-150*left-i%97), "2,840 lb", fmt.Sprintf("%d lb", 2840-60*left-i%41),
+		"1,800 mi", fmt.Sprintf("%d mi", 1000+i%7*200)).Replace(text)
+}
+
+// BenchmarkWrite writes units into an empty folder: a thousand with the same options, and 128 that differ.
 func BenchmarkWrite(b *testing.B) {
-	const units = 1000
-	sheets := generated(b, units)
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(-1))
 	defer debug.SetGCPercent(debug.SetGCPercent(-1))
 	collectLate()
-	for _, workers := range []int{1, 2} {
-		b.Run(fmt.Sprintf("workers=%d", workers), func(b *testing.B) {
+	write := func(name string, workers, units int, differ func(int, string) string) {
+		sheets := generated(b, units, differ)
+		b.Run(fmt.Sprintf("%s/workers=%d", name, workers), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
 				if code, _, stderr := program(b, "write", "-q", "-j", fmt.Sprint(workers), "-o", filepath.Join(b.TempDir(), "out"), sheets); code != exitClean {
@@ -180,5 +198,11 @@ func BenchmarkWrite(b *testing.B) {
 			}
 			b.ReportMetric(float64(b.Elapsed().Milliseconds())/float64(b.N*units), "ms/unit")
 		})
+	}
+	for _, workers := range []int{1, 2} {
+		write("same", workers, 1000, nil)
+	}
+	for _, workers := range []int{1, 2} {
+		write("differing", workers, 128, differing)
 	}
 }
