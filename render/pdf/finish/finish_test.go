@@ -298,7 +298,7 @@ func TestKitsRefused(t *testing.T) {
 		"exactly one page":              func(pdf *gopdf.GoPdf) { pdf.AddPage(); pdf.SetLineWidth(1) },
 		`entry "Contents"`:              func(pdf *gopdf.GoPdf) { pdf.AddPage(); pdf.AddPage() },
 	} {
-		if _, err := NewKit(newPainter(t).raw(do)); err == nil || !strings.Contains(err.Error(), want) {
+		if _, err := NewKit(newPainter(t).raw(do), allFonts); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("error %v, want one with %q", err, want)
 		}
 	}
@@ -347,7 +347,7 @@ func TestGapIsRefused(t *testing.T) {
 	at := bytes.LastIndex(in, []byte("xref\n0 "))
 	const gap = "99 0 obj\nendobj\n\n"
 	in = append(in[:at:at], append([]byte(gap), in[at:]...)...)
-	if _, err := NewKit(in); err == nil || !strings.Contains(err.Error(), "does not start as expected") {
+	if _, err := NewKit(in, allFonts); err == nil || !strings.Contains(err.Error(), "does not start as expected") {
 		t.Errorf("error %v", err)
 	}
 }
@@ -405,7 +405,7 @@ func FuzzFinish(f *testing.F) {
 
 // finishAnyway reads a file back that is made with what may be a kit.
 func finishAnyway(t *testing.T, data []byte) {
-	kit, err := NewKit(data)
+	kit, err := NewKit(data, allFonts)
 	if err != nil {
 		return
 	}

@@ -18,18 +18,18 @@ type Kit struct {
 // pictureName plus a number from 0 is the resource name of a picture.
 const pictureName = "/P"
 
-// NewKit extracts fonts and pictures from an uncompressed gopdf document with one page, whatever is painted there: fonts in
-// the order in which they were added, with the characters that were measured, and pictures in the order in which they were painted.
+// NewKit extracts fonts and pictures from an uncompressed gopdf document with one page, whatever is painted there: fonts, whose
+// numbers are given in the order in which they were added, with the characters that were measured, and pictures in the order in which they were painted.
 // It returns an error if the bytes are not as described in the package comment.
-func NewKit(raw []byte) (*Kit, error) {
-	k, err := newKit(raw)
+func NewKit(raw []byte, fonts []int) (*Kit, error) {
+	k, err := newKit(raw, fonts)
 	if err != nil {
 		return nil, fmt.Errorf("fonts and pictures of the PDF: %w", err)
 	}
 	return k, nil
 }
 
-func newKit(raw []byte) (*Kit, error) {
+func newKit(raw []byte, fonts []int) (*Kit, error) {
 	src, err := parse(raw)
 	if err != nil {
 		return nil, err
@@ -40,7 +40,7 @@ func newKit(raw []byte) (*Kit, error) {
 		k.file.drop(n)
 		src.objects[n] = object{}
 	}
-	if err := k.typefaces(src); err != nil {
+	if err := k.typefaces(src, fonts); err != nil {
 		return nil, err
 	}
 	if err := k.namePictures(&src.objects[resourcesObject].dict); err != nil {

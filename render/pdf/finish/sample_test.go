@@ -19,6 +19,9 @@ const paperWidth, paperHeight = 612.0, 792.0
 // family gives the fonts in the order in which a painter adds them.
 var family = []fonts.Style{fonts.Regular, fonts.Bold, fonts.Italic, fonts.BoldItalic}
 
+// allFonts are their numbers.
+var allFonts = []int{1, 2, 3, 4}
+
 // painter puts words on the sample pages.
 type painter struct {
 	testing.TB
@@ -76,7 +79,7 @@ func (p *painter) raw(more ...func(*gopdf.GoPdf)) []byte {
 
 func (p *painter) kit() *Kit {
 	p.Helper()
-	kit, err := NewKit(p.raw())
+	kit, err := NewKit(p.raw(), allFonts)
 	if err != nil {
 		p.Fatal(err)
 	}

@@ -27,7 +27,7 @@ func codeOf(r rune, glyph uint16) uint16 {
 
 // typefaces completes the fonts gopdf wrote: the prefix of a font subset, the codes, the glyph mapping, the italic flag and a
 // well-formed map from codes to characters. A font that no text uses is dropped.
-func (k *Kit) typefaces(src *source) error {
+func (k *Kit) typefaces(src *source, numbers []int) error {
 	resources := &src.objects[resourcesObject].dict
 	fonts, err := (&scanner{data: resources.get("Font")}).dict()
 	if err != nil {
@@ -43,12 +43,12 @@ func (k *Kit) typefaces(src *source) error {
 		if err != nil {
 			return fmt.Errorf("font %s: %w", e.key, err)
 		}
-		number, err := strconv.Atoi(strings.TrimPrefix(e.key, "F"))
-		if err != nil {
-			return fmt.Errorf("font %s has no number", e.key)
+		added, err := strconv.Atoi(strings.TrimPrefix(e.key, "F"))
+		if err != nil || added < 1 || added > len(numbers) {
+			return fmt.Errorf("font %s was not added", e.key)
 		}
-		if len(codes) > 0 {
-			kept = fmt.Appendf(kept, "/%s %s", e.key, e.value)
+		if number := numbers[added-1]; len(codes) > 0 {
+			kept = fmt.Appendf(kept, "/F%d %s", number, e.value)
 			var has characters
 			for _, c := range codes {
 				has.add(c)

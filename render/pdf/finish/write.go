@@ -185,7 +185,7 @@ func (f *file) bytes(catalog, info int) ([]byte, error) {
 	for _, members := range f.members {
 		groups = slices.AppendSeq(groups, slices.Chunk(members, perStream))
 	}
-	content, begins, firsts := f.content[:0], make([]int, len(groups)+1), make([]int, len(groups))
+	content, begins, firsts := slices.Grow(f.content[:0], len(f.memory)+16*count), make([]int, len(groups)+1), make([]int, len(groups))
 	for g, members := range groups {
 		at := 0 // the index first
 		for i, n := range members {

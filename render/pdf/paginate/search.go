@@ -75,7 +75,7 @@ func newSearch(blocks []Block, grid Grid, quick bool) *search {
 	s := &search{
 		blocks: blocks, grid: grid, last: -1, quick: quick, limit: maxSteps,
 		stop: make([]int32, n+1), columns: make([][]Length, n+1), balanced: make([][]band, n+1), waiting: make([][]waiter, n+1),
-		states: make([]state, 0, 16*n),
+		states: make([]state, 0, 8*n),
 	}
 	next := n
 	for i := n - 1; i >= 0; i-- {

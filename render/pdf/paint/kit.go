@@ -66,10 +66,15 @@ func makeKit(used [len(families)]string, pictures [][]byte) (*finish.Kit, error)
 	var pdf gopdf.GoPdf
 	pdf.Start(gopdf.Config{Unit: gopdf.UnitPT, PageSize: *gopdf.PageSizeLetter})
 	pdf.SetNoCompression()
-	for _, f := range families {
+	var numbers []int // of the fonts that are used: the library compresses the file of each
+	for i, f := range families {
+		if used[i] == "" {
+			continue
+		}
 		if err := pdf.AddTTFFontFromFontContainer(f.name, container); err != nil {
 			return nil, fmt.Errorf("font %s: %w", f.name, err)
 		}
+		numbers = append(numbers, int(f.style)+1)
 	}
 	pdf.AddPage()
 	pdf.SetLineWidth(1) // the library writes a malformed page if nothing is done on it
@@ -96,5 +101,5 @@ func makeKit(used [len(families)]string, pictures [][]byte) (*finish.Kit, error)
 	if err != nil {
 		return nil, fmt.Errorf("writing fonts and pictures: %w", err)
 	}
-	return finish.NewKit(raw)
+	return finish.NewKit(raw, numbers)
 }
