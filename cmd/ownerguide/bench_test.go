@@ -187,22 +187,22 @@ func BenchmarkWrite(b *testing.B) {
 	defer debug.SetMemoryLimit(debug.SetMemoryLimit(-1))
 	defer debug.SetGCPercent(debug.SetGCPercent(-1))
 	collectLate()
-	write := func(name string, workers, units int, differ func(int, string) string) {
-		sheets := generated(b, units, differ)
-		b.Run(fmt.Sprintf("%s/workers=%d", name, workers), func(b *testing.B) {
-			b.ReportAllocs()
-			for b.Loop() {
-				if code, _, stderr := program(b, "write", "-q", "-j", fmt.Sprint(workers), "-o", filepath.Join(b.TempDir(), "out"), sheets); code != exitClean {
-					b.Fatal(stderr)
+	for _, run := range []struct {
+		name   string
+		units  int
+		differ func(int, string) string
+	}{{"same", 1000, nil}, {"differing", 128, differing}} {
+		sheets := generated(b, run.units, run.differ)
+		for _, workers := range []int{1, 2} {
+			b.Run(fmt.Sprintf("%s/workers=%d", run.name, workers), func(b *testing.B) {
+				b.ReportAllocs()
+				for b.Loop() {
+					if code, _, stderr := program(b, "write", "-q", "-j", fmt.Sprint(workers), "-o", filepath.Join(b.TempDir(), "out"), sheets); code != exitClean {
+						b.Fatal(stderr)
+					}
 				}
-			}
-			b.ReportMetric(float64(b.Elapsed().Milliseconds())/float64(b.N*units), "ms/unit")
-		})
-	}
-	for _, workers := range []int{1, 2} {
-		write("same", workers, 1000, nil)
-	}
-	for _, workers := range []int{1, 2} {
-		write("differing", workers, 128, differing)
+				b.ReportMetric(float64(b.Elapsed().Milliseconds())/float64(b.N*run.units), "ms/unit")
+			})
+		}
 	}
 }

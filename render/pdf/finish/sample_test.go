@@ -19,8 +19,15 @@ const paperWidth, paperHeight = 612.0, 792.0
 // family gives the fonts in the order in which a painter adds them.
 var family = []fonts.Style{fonts.Regular, fonts.Bold, fonts.Italic, fonts.BoldItalic}
 
-// allFonts are their numbers.
-var allFonts = []int{1, 2, 3, 4}
+// allFonts are the numbers of the fonts, in that order.
+var allFonts = numbers(family)
+
+func numbers(styles []fonts.Style) (out []int) {
+	for _, s := range styles {
+		out = append(out, int(s)+1)
+	}
+	return out
+}
 
 // painter puts words on the sample pages.
 type painter struct {

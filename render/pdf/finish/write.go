@@ -146,7 +146,7 @@ func compress(parts ...[]byte) []byte {
 	return bytes.Clone(c.out.Bytes()) // without spare capacity, because it may be kept for long
 }
 
-// perStream is the maximum number of objects in a compressed object stream. Several are compressed at the same time; with two or three a guide is 0.3 %
+// perStream is the maximum number of objects in a compressed object stream. Several are compressed at the same time; with two or three a guide is 0.2 %
 // larger than with one.
 const perStream = 4000
 

@@ -78,6 +78,18 @@ func change(list []*box, i int) *box {
 	return list[i]
 }
 
+// marked adds bars to the boxes of a changed part.
+func marked(n doc.Part, boxes []*box) []*box {
+	if !n.Attr().Changed {
+		return boxes
+	}
+	for i := range boxes {
+		b := change(boxes, i)
+		b.bar = max(b.bar, b.height)
+	}
+	return boxes
+}
+
 // keep raises the cost of a break before a box to at least p.
 func (b *box) keep(p paginate.Penalty) { b.keepAt(paginate.Everywhere(p)) }
 

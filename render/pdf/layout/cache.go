@@ -20,7 +20,7 @@ import (
 
 // kept caches sections and blocks, set: most are the same in the next guide of a batch. A guide has almost a thousand of them; with less
 // room than one guide needs, none would be found again. With twice the room, the garbage collector, which has to go through what is kept, takes
-// more time than is saved: 70 guides that differ in options take a third longer.
+// more time than is saved: 70 guides that differ in options take a fifth longer.
 var (
 	kept     = parallel.Cache[*setBlock]{Most: 600}
 	chapters = parallel.Cache[*setBlock]{Most: 24}

@@ -8,7 +8,6 @@ import (
 	"reflect"
 	"slices"
 
-	"ownerguide/render/doc"
 	"ownerguide/render/pdf/page"
 	"ownerguide/render/pdf/paginate"
 	"ownerguide/render/pdf/paper"
@@ -127,18 +126,6 @@ const (
 	barGap   = 8.0  // from the column to the right edge of the bar
 	barReach = 14.0 // bars closer together are joined: more than the space between two blocks, less than a line with its space
 )
-
-// marked adds bars to the boxes of a changed part.
-func marked(n doc.Part, boxes []*box) []*box {
-	if !n.Attr().Changed {
-		return boxes
-	}
-	for i := range boxes {
-		b := change(boxes, i)
-		b.bar = max(b.bar, b.height)
-	}
-	return boxes
-}
 
 // changeBars returns the bars of a column as lines at its left, joined if they touch. They are artifacts: the changes are
 // described in words on a page of their own.

@@ -93,7 +93,7 @@ func (s *search) bands(first int32) []band {
 	s.options = out
 	kept := []band{}
 	for _, b := range out {
-		dominates := func(a band) bool { // what follows may begin later by as much again as it is moved to the grid
+		dominates := func(a band) bool { // Snap: the grid may move what follows down by that much more
 			return a.height < b.height && a.cost+s.costOfUnused(b.height-a.height+s.grid.Snap)*Penalty(s.grid.Columns) <= b.cost
 		}
 		if !slices.ContainsFunc(out, dominates) {

@@ -43,12 +43,12 @@ const (
 	ended        // nothing was added; a page follows
 )
 
-// waiter is a state that waits to be followed, with what tells it from others at the same block: looking for an equal one takes most of
-// the time of a search, and states themselves lie far apart in memory.
-type waiter struct {
+// waitingState is a state to be followed, with what distinguishes it from others at the same block: finding an equal one takes most of
+// the time of a search, and the states themselves lie far apart in memory.
+type waitingState struct {
 	heights uint64 // top and head
-	side    int32  // column and parity of the page
-	state   int32
+	column  int32  // twice its number, plus the parity of the page
+	state   int32  // index of the state
 }
 
 // search is one run.
@@ -59,8 +59,8 @@ type search struct {
 	columns  [][]Length // see [search.column]
 	balanced [][]band
 	states   []state
-	waiting  [][]waiter // states by the block they are at
-	last     int32      // the best state with all blocks placed; -1 if there is none
+	waiting  [][]waitingState // states by the block they are at
+	last     int32            // the best state with all blocks placed; -1 if there is none
 	steps    int
 	limit    int // number of steps after which one state is followed at each block
 	quick    bool
@@ -74,8 +74,8 @@ func newSearch(blocks []Block, grid Grid, quick bool) *search {
 	n := int32(len(blocks))
 	s := &search{
 		blocks: blocks, grid: grid, last: -1, quick: quick, limit: maxSteps,
-		stop: make([]int32, n+1), columns: make([][]Length, n+1), balanced: make([][]band, n+1), waiting: make([][]waiter, n+1),
-		states: make([]state, 0, 8*n),
+		stop: make([]int32, n+1), columns: make([][]Length, n+1), balanced: make([][]band, n+1), waiting: make([][]waitingState, n+1),
+		states: make([]state, 0, 8*n), // a guide has some six for each block
 	}
 	next := n
 	for i := n - 1; i >= 0; i-- {
@@ -106,7 +106,7 @@ func (s *search) run() Layout {
 // fresh reports whether nothing is on the page.
 func (st *state) fresh() bool { return st.column == 0 && st.top == 0 }
 
-func (w *waiter) fresh() bool { return w.side < 2 && w.heights>>32 == 0 }
+func (w *waitingState) fresh() bool { return w.column < 2 && w.heights>>32 == 0 }
 
 // followInside follows the states inside a page, or the cheapest if there are many. Dominated states are not
 // followed.
@@ -307,9 +307,9 @@ func (s *search) nextPage(i, at int32, m move, index int32, cost Penalty) {
 // parity matters.
 func (s *search) add(st state) {
 	s.steps++
-	own := waiter{uint64(st.top)<<32 | uint64(st.head), st.column<<1 | st.page%2, int32(len(s.states))}
+	own := waitingState{uint64(st.top)<<32 | uint64(st.head), st.column<<1 | st.page%2, int32(len(s.states))}
 	for _, w := range s.waiting[st.at] {
-		if w.heights == own.heights && w.side == own.side {
+		if w.heights == own.heights && w.column == own.column {
 			if o := &s.states[w.state]; st.cost < o.cost {
 				*o = st
 			}

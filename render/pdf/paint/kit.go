@@ -66,27 +66,24 @@ func makeKit(used [len(families)]string, pictures [][]byte) (*finish.Kit, error)
 	var pdf gopdf.GoPdf
 	pdf.Start(gopdf.Config{Unit: gopdf.UnitPT, PageSize: *gopdf.PageSizeLetter})
 	pdf.SetNoCompression()
-	var numbers []int // of the fonts that are used: the library compresses the file of each
+	pdf.AddPage()
+	pdf.SetLineWidth(1) // the library writes a malformed page if nothing is done on it
+	var numbers []int
 	for i, f := range families {
-		if used[i] == "" {
+		if used[i] == "" { // the library would write and compress its file too
 			continue
 		}
-		if err := pdf.AddTTFFontFromFontContainer(f.name, container); err != nil {
+		err := pdf.AddTTFFontFromFontContainer(f.name, container)
+		if err == nil {
+			err = pdf.SetFont(f.name, "", 1)
+		}
+		if err == nil {
+			_, err = pdf.MeasureTextWidth(used[i]) // adds them to the font
+		}
+		if err != nil {
 			return nil, fmt.Errorf("font %s: %w", f.name, err)
 		}
 		numbers = append(numbers, int(f.style)+1)
-	}
-	pdf.AddPage()
-	pdf.SetLineWidth(1) // the library writes a malformed page if nothing is done on it
-	for i, f := range families {
-		if used[i] != "" {
-			if err := pdf.SetFont(f.name, "", 1); err != nil {
-				return nil, fmt.Errorf("font %s: %w", f.name, err)
-			}
-			if _, err := pdf.MeasureTextWidth(used[i]); err != nil { // adds them to the font
-				return nil, fmt.Errorf("font %s: %w", f.name, err)
-			}
-		}
 	}
 	for _, png := range pictures {
 		img, err := gopdf.ImageHolderByBytes(png)

@@ -53,8 +53,7 @@ type Inventory struct {
 	Folder  *deliver.Folder
 	stamps  *deliver.Stamps
 	places  []Place
-	Damaged bool                      // the register could not be used when it was read
-	saved   bool                      // it was written since
+	Damaged bool                      // the register cannot be used
 	Anew    map[string]register.Entry // by name: entries that differ from the register
 	Unread  []UnitRead                // places without a readable record
 }
@@ -155,7 +154,7 @@ func (s *Inventory) each(use func(p Place, e register.Entry)) error {
 		i++
 	}
 	var err error
-	if !s.Damaged || s.saved {
+	if !s.Damaged {
 		err = readRegister(s.Folder.Root(), func(e register.Entry) error {
 			for i < len(s.places) && s.places[i].Name < e.Serial {
 				give(register.Entry{})
@@ -238,8 +237,7 @@ func (s *Inventory) Save() error {
 		}, SealBefore, SealAfter))
 		return errors.Join(err, known.Close())
 	})
-	if err == nil {
-		s.saved = true
+	if err == nil && !s.Damaged { // otherwise each does not read what was written
 		clear(s.Anew)
 	}
 	return err

@@ -27,19 +27,20 @@ func TestFewEntriesAreHeld(t *testing.T) {
 	}
 	s, _ := inventory()
 	const units = 2*mostAnew + 1
+	named := func(i int) string { return fmt.Sprintf("BW-27-%05d", i) }
 	for i := range units {
-		name := fmt.Sprintf("BW-27-%05d", i)
+		name := named(i)
 		s.Put(Place{Name: name, Absent: true}, register.Entry{Serial: name, Letter: register.Letter{Revision: "A"}})
 		if len(s.Anew) >= mostAnew {
 			t.Fatalf("%d entries are held", len(s.Anew))
 		}
 	}
-	s.Put(Place{Name: "BW-27-00000", Absent: true}, register.Entry{Serial: "BW-27-00000", Letter: register.Letter{Revision: "B"}})
+	s.Put(Place{Name: named(0), Absent: true}, register.Entry{Serial: named(0), Letter: register.Letter{Revision: "B"}})
 	if err := s.Save(); err != nil {
 		t.Fatal(err)
 	}
 	_, known := inventory()
-	if len(known) != units || known["BW-27-00000"].Letter.Revision != "B" || known["BW-27-06000"].Letter.Revision != "A" {
-		t.Errorf("%d of %d entries were saved, the first %+v, the last %+v", len(known), units, known["BW-27-00000"], known["BW-27-06000"])
+	if first, last := known[named(0)], known[named(units-1)]; len(known) != units || first.Letter.Revision != "B" || last.Letter.Revision != "A" {
+		t.Errorf("%d of %d entries were saved, the first %+v, the last %+v", len(known), units, first, last)
 	}
 }
